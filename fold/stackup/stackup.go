@@ -1,0 +1,67 @@
+package stackup
+
+import "foldfit/fold/finding"
+
+// Material is a substance a layer is made of.
+type Material struct {
+	Name    string
+	Modulus float64 // GPa, in plane
+	Density float64 // g/cm3; 0 = not known
+	Copper  bool
+	Source  string // where the modulus comes from and how far to trust it
+}
+
+// Layer is one sheet of a stack-up.
+type Layer struct {
+	Material  string  // as written; "" for the single sheet of a stack-up given by its thickness alone
+	Role      string  // "coverlay", "coverlay-adhesive", "" ...: the user's word, kept
+	Thickness float64 // mm
+	Modulus   float64 // GPa, effective: copper already mixed with what fills its gaps by coverage; 1 for a plain sheet
+	Coverage  float64 // share of the area covered by copper, 0 to 1; 1 where not given
+	Copper    bool
+}
+
+// Embed says that a flexible stack-up runs on inside this one.
+type Embed struct {
+	Stackup string  // name of the flexible stack-up
+	Bottom  float64 // height, above this stack-up's bottom face, of the embedded stack-up's own bottom face (as if nothing were left out)
+}
+
+// Stackup is a laminate, layers from top to bottom. All fields are set by the reader; the zero value has no layers.
+type Stackup struct {
+	Name         string
+	Rigid        bool
+	Plain        bool // given by thickness only
+	Layers       []Layer
+	Embeds       []Embed
+	CopperLayers int     // -1 when not known
+	Lip          float64 // how far the coverlay runs under the rigid edge; kept, not computed with yet
+	Place        finding.Place
+}
+
+// Thickness returns the sum of the layers' thicknesses in mm.
+func (s Stackup) Thickness() float64 {
+	t := 0.0
+	for _, l := range s.Layers {
+		t += l.Thickness
+	}
+	return t
+}
+
+// Neutral returns the height of the neutral surface above the bottom face in mm: sum(E t y)/sum(E t), y the mid-height
+// of a layer (transformed section; exact for linear elastic layers bonded without slip). A stack without any stiffness
+// gives its mid-height.
+func (s Stackup) Neutral() float64 {
+	y, stiff, moment := 0.0, 0.0, 0.0
+	for i := len(s.Layers) - 1; i >= 0; i-- {
+		l := s.Layers[i]
+		et := l.Modulus * l.Thickness
+		stiff += et
+		moment += et * (y + l.Thickness/2)
+		y += l.Thickness
+	}
+	if stiff == 0 {
+		return y / 2
+	}
+	return moment / stiff
+}

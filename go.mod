@@ -1,0 +1,15 @@
+module foldfit
+
+go 1.26
+
+require (
+	github.com/go-gl/mathgl v1.2.0
+	github.com/qmuntal/gltf v0.28.0
+	github.com/spf13/cobra v1.10.2
+	github.com/spf13/pflag v1.1.0
+	go.yaml.in/yaml/v4 v4.0.0
+	golang.org/x/image v0.48.0
+	golang.org/x/term v0.48.0
+)
+
+require github.com/inconshreveable/mousetrap v1.1.0 // indirect

@@ -1,0 +1,2 @@
+// Package enclosure reads the meshes of housing pieces from bytes. It does not know boards' shapes, gaps or files on disk.
+package enclosure
