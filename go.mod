@@ -1,6 +1,6 @@
 module foldfit
 
-go 1.26
+go 1.26.0
 
 require (
 	github.com/go-gl/mathgl v1.2.0
@@ -12,4 +12,7 @@ require (
 	golang.org/x/term v0.48.0
 )
 
-require github.com/inconshreveable/mousetrap v1.1.0 // indirect
+require (
+	github.com/inconshreveable/mousetrap v1.1.0 // indirect
+	golang.org/x/text v0.44.0 // indirect
+)

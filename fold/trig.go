@@ -1,6 +1,9 @@
 package fold
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // radians returns a in radians.
 func radians(a float64) float64 { return a * (math.Pi / 180) }
@@ -39,4 +42,11 @@ func versine(deg float64) float64 {
 	}
 	_, c := sinCos(deg)
 	return (1 - c) / x
+}
+
+// sortedUnique returns the values rising, each once.
+func sortedUnique(v []float64) []float64 {
+	v = slices.Clone(v)
+	slices.Sort(v)
+	return slices.Compact(v)
 }

@@ -1,5 +1,10 @@
 package flat
 
+import (
+	"fmt"
+	"math"
+)
+
 // Vertex is one item of a written loop: a point reached by a straight edge or, with Via set, by an arc through Via;
 // Round is the radius that rounds this corner, 0 for a sharp one.
 type Vertex struct {
@@ -14,15 +19,144 @@ type BuildError struct {
 	What, Hint string
 }
 
+// String returns the point for messages, to 0.0001 mm without trailing zeros.
+func (p Pt) String() string { return fmt.Sprintf("(%s, %s)", Num(p.X), Num(p.Y)) }
+
+// Num returns a length for messages: four decimals, trailing zeros removed.
+func Num(v float64) string {
+	v = math.Round(v*1e4)/1e4 + 0.0
+	return fmt.Sprintf("%g", v)
+}
+
 // Build returns the closed loop through the vertices, corners rounded, run counter-clockwise, or all the reasons why
-// there is none.
-func Build(items []Vertex) (Loop, []BuildError) { return nil, nil }
+// there is none. Arcs go through the written points, before rounding. A last point equal to the first is dropped.
+func Build(items []Vertex) (Loop, []BuildError) {
+	items, index := dropClosing(items)
+	if errs := checkPoints(items, index); errs != nil {
+		return nil, errs
+	}
+	segs, errs := segments(items, index)
+	if errs != nil {
+		return nil, errs
+	}
+	fillets, errs := fillets(items, index, segs)
+	if errs != nil {
+		return nil, errs
+	}
+	loop, owner, errs := trim(items, index, segs, fillets)
+	if errs != nil {
+		return nil, errs
+	}
+	if i, p, ok := selfMeet(loop); ok {
+		return nil, []BuildError{{owner[i], fmt.Sprintf("the loop crosses or touches itself at %v", p), "draw it without crossing; two areas that touch are two loops"}}
+	}
+	return loop.CCW(), nil
+}
+
+// dropClosing removes a last point that repeats the first, and returns for each kept item its index as written.
+func dropClosing(items []Vertex) ([]Vertex, []int) {
+	items = append([]Vertex(nil), items...)
+	index := make([]int, len(items))
+	for i := range index {
+		index[i] = i
+	}
+	last := len(items) - 1
+	if last < 1 || items[0].Via != nil || items[0].P.Dist(items[last].P) > Snap {
+		return items, index
+	}
+	items[0].Via = items[last].Via
+	items[0].Round = max(items[0].Round, items[last].Round)
+	return items[:last], index[:last]
+}
+
+// checkPoints reports coordinates that cannot be used and loops that are too short.
+func checkPoints(items []Vertex, index []int) []BuildError {
+	var errs []BuildError
+	curved := false
+	for i, v := range items {
+		curved = curved || v.Via != nil
+		for _, p := range []*Pt{&v.P, v.Via} {
+			if p != nil && !(math.Abs(p.X) <= Far && math.Abs(p.Y) <= Far) {
+				errs = append(errs, BuildError{index[i], fmt.Sprintf("coordinate beyond %g mm", Far), "check the units; move the board near the origin"})
+			}
+		}
+		if !(v.Round >= 0 && v.Round <= Far) {
+			errs = append(errs, BuildError{index[i], "a rounding radius is zero or a positive length", ""})
+		}
+	}
+	if len(items) < 2 || len(items) < 3 && !curved {
+		errs = append(errs, BuildError{0, fmt.Sprintf("a loop needs at least three corners, this one has %d", len(items)), ""})
+	}
+	return errs
+}
+
+// segments returns the edges between the written points; edge i ends at item i.
+func segments(items []Vertex, index []int) ([]Edge, []BuildError) {
+	var errs []BuildError
+	segs := make([]Edge, len(items))
+	for i, v := range items {
+		p := items[(i+len(items)-1)%len(items)].P
+		if v.Via != nil {
+			e, what, hint := arcThrough(p, *v.Via, v.P)
+			if what != "" {
+				errs = append(errs, BuildError{index[i], what, hint})
+			}
+			segs[i] = e
+			continue
+		}
+		if p.Dist(v.P) <= Snap {
+			errs = append(errs, BuildError{index[i], fmt.Sprintf("edge of no length at %v", v.P), "remove the repeated point"})
+		}
+		segs[i] = Line(p, v.P)
+	}
+	return segs, errs
+}
+
+// arcThrough returns the arc from p through via to q, or what is wrong and the way out.
+func arcThrough(p, via, q Pt) (e Edge, what, hint string) {
+	switch {
+	case p.Dist(q) <= Snap:
+		return e, fmt.Sprintf("the arc ends where it starts, at %v", q), "write a full circle as {circle: [x, y], diameter: d}"
+	case p.Dist(via) <= Snap || q.Dist(via) <= Snap:
+		return e, fmt.Sprintf("the arc's via point %v is one of its ends", via), "give a point between the ends, on the arc"
+	}
+	a, b := via.Sub(p), q.Sub(p)
+	if math.Abs(b.Cross(a))/b.Len() <= Snap {
+		return e, fmt.Sprintf("the arc from %v via %v to %v is straight", p, via, q), "move via off the chord, or write a plain point"
+	}
+	d := 2 * a.Cross(b)
+	aa, bb := a.Dot(a), b.Dot(b)
+	c := p.Add(Pt{(b.Y*aa - a.Y*bb) / d, (a.X*bb - b.X*aa) / d})
+	return arcAbout(p, q, c, via.Sub(p).Cross(q.Sub(via)) > 0), "", ""
+}
+
+// arcAbout returns the arc from p to q about c, counter-clockwise or not.
+func arcAbout(p, q, c Pt, ccw bool) Edge {
+	u, v := p.Sub(c), q.Sub(c)
+	sweep := math.Atan2(u.Cross(v), u.Dot(v))
+	if ccw && sweep <= 0 {
+		sweep += 2 * math.Pi
+	}
+	if !ccw && sweep >= 0 {
+		sweep -= 2 * math.Pi
+	}
+	return Edge{P: p, Q: q, C: c, R: (u.Len() + v.Len()) / 2, Sweep: sweep}
+}
 
 // Rect returns the counter-clockwise rectangle from (x0, y0) to (x1, y1), its corners rounded with radius corner.
-func Rect(x0, y0, x1, y1, corner float64) (Loop, []BuildError) { return nil, nil }
+func Rect(x0, y0, x1, y1, corner float64) (Loop, []BuildError) {
+	if !(x0 < x1 && y0 < y1) {
+		return nil, []BuildError{{0, fmt.Sprintf("the rectangle [%s, %s, %s, %s] is empty or turned round", Num(x0), Num(y0), Num(x1), Num(y1)), "write [x0, y0, x1, y1] with x0 < x1 and y0 < y1"}}
+	}
+	return Build([]Vertex{{P: Pt{x0, y0}, Round: corner}, {P: Pt{x1, y0}, Round: corner}, {P: Pt{x1, y1}, Round: corner}, {P: Pt{x0, y1}, Round: corner}})
+}
 
 // Circle returns the counter-clockwise circle about c, as two half circles that start at its largest x.
-func Circle(c Pt, diameter float64) (Loop, []BuildError) { return nil, nil }
-
-// Contains reports whether p is inside r (left of its edges); points within Snap of an edge may go either way.
-func (r Region) Contains(p Pt) bool { return false }
+func Circle(c Pt, diameter float64) (Loop, []BuildError) {
+	if !(diameter > 2*Snap && diameter <= Far) || !(math.Abs(c.X) <= Far && math.Abs(c.Y) <= Far) {
+		return nil, []BuildError{{0, fmt.Sprintf("a circle needs a positive diameter and a place within %g mm", Far), ""}}
+	}
+	r := diameter / 2
+	a, b := Pt{c.X + r, c.Y}, Pt{c.X - r, c.Y}
+	return Loop{{P: a, Q: b, C: c, R: r, Sweep: math.Pi}, {P: b, Q: a, C: c, R: r, Sweep: math.Pi}}, nil
+}

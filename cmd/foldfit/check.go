@@ -1,0 +1,64 @@
+package main
+
+import (
+	"io"
+
+	"github.com/spf13/cobra"
+
+	"foldfit/export/report"
+)
+
+func newCheck(c console) *cobra.Command {
+	var flags designFlags
+	var asJSON bool
+	var fail failOn
+	cmd := &cobra.Command{
+		Use: "check DESIGN", Short: "Findings and gaps on the terminal",
+		Long: `check folds the board, checks it, and prints the verdict, what was not checked, the findings with their way out, and
+the gaps. "-" reads the design from stdin.
+
+Exit status: 0 no finding of severity error, 1 at least one (see --fail-on), 2 the input or the call could not be used.`,
+		Example: `  foldfit check board.yaml
+  foldfit check board.yaml --json > check.json
+  foldfit check board.yaml --fail-on warning,incomplete`,
+		Args: oneDesign,
+	}
+	flags.add(cmd, true)
+	chord := chordFlag(cmd)
+	cmd.Flags().BoolVar(&asJSON, "json", false, "print the results for programs (format "+report.Format+")")
+	cmd.Flags().Var(&fail, "fail-on", "also end with status 1 on findings this bad: error, warning, query or advice; or on a verdict of incomplete")
+	cmd.RunE = func(_ *cobra.Command, args []string) error {
+		b, err := load(c, args[0], flags)
+		if err != nil {
+			return err
+		}
+		r, err := check(b, 1, chord.value)
+		if err != nil {
+			return err
+		}
+		show := func(w io.Writer) error {
+			if asJSON {
+				return report.JSON(w, r.Run)
+			}
+			return report.Text(w, r.Run, report.TextOptions{Colour: c.colour, Width: c.width})
+		}
+		if err := deliver(c, "-", nil, show); err != nil {
+			return err
+		}
+		return fail.judge(r.Run)
+	}
+	return cmd
+}
+
+// judge returns the error that ends a check with status 1, nil for a good board.
+func (f *failOn) judge(r report.Run) error {
+	if r.Verdict() == report.Fail || f.incomplete && r.Verdict() == report.Incomplete {
+		return failed{}
+	}
+	for _, x := range r.Findings {
+		if x.Severity >= f.severity() {
+			return failed{}
+		}
+	}
+	return nil
+}

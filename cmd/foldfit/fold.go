@@ -1,0 +1,99 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"path/filepath"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"foldfit/export/gltf"
+	"foldfit/export/stl"
+)
+
+// foldOptions are the flags of fold.
+type foldOptions struct {
+	designFlags
+	out      string
+	chord    *number
+	progress number
+	frame    choice
+	format   choice
+}
+
+func newFold(c console) *cobra.Command {
+	o := &foldOptions{
+		progress: number{1, 0, 1, "0..1"},
+		frame:    choice{"housing", []string{"housing", "board"}},
+		format:   choice{"", []string{"glb", "stl"}},
+	}
+	cmd := &cobra.Command{
+		Use: "fold DESIGN -o FILE", Short: "The folded board as a 3D file (.glb, .stl)",
+		Long: `fold writes the folded board. The extension picks the format:
+  .glb  opens in any 3D viewer, with the enclosure and an animation from flat to folded; metres, y up
+  .stl  the board alone as triangles; mm, z up
+Both stand in the housing's frame that the design's place gives, unless --frame board.
+
+Exit status: 0 written, 1 the board has no true folded shape and nothing is written, 2 the input or the call could not be used.`,
+		Example: `  foldfit fold board.yaml -o board.glb
+  foldfit fold board.yaml -o half.stl --progress 0.5
+  foldfit fold board.yaml -o wide.glb --set hinges.neck.angle=120`,
+		Args: oneDesign,
+	}
+	o.add(cmd, true)
+	o.chord = chordFlag(cmd)
+	f := cmd.Flags()
+	f.StringVarP(&o.out, "output", "o", "", "`FILE` to write; - for stdout, with --format")
+	f.Var(&o.progress, "progress", "fraction of all angles: 0 flat, 1 folded")
+	f.Var(&o.frame, "frame", "frame of the coordinates")
+	f.Var(&o.format, "format", "format, where the file's name does not tell")
+	_ = cmd.MarkFlagFilename("output", "glb", "stl")
+	cmd.RunE = func(_ *cobra.Command, args []string) error { return o.run(c, args[0]) }
+	return cmd
+}
+
+// run folds the design and writes the file.
+func (o *foldOptions) run(c console, path string) error {
+	format, err := o.pickFormat()
+	if err != nil {
+		return err
+	}
+	b, err := load(c, path, o.designFlags)
+	if err != nil {
+		return err
+	}
+	r, err := check(b, o.progress.value, o.chord.value)
+	if err != nil {
+		return err
+	}
+	if reasons := r.shapeless(o.progress.value); r.Folded == nil || len(reasons) > 0 {
+		return &noShape{reasons}
+	}
+	boardFrame := o.frame.value == "board"
+	return deliver(c, o.out, b.inputs, func(w io.Writer) error {
+		if format == "stl" {
+			return stl.Write(w, r.meshes(boardFrame))
+		}
+		return gltf.Write(w, r.scene(boardFrame, o.progress.value == 1))
+	})
+}
+
+// pickFormat takes the format from the file's extension or from --format.
+func (o *foldOptions) pickFormat() (string, error) {
+	if o.out == "" {
+		return "", &usage{"where to? -o FILE is missing", "for example: foldfit fold board.yaml -o board.glb"}
+	}
+	ext := strings.ToLower(strings.TrimPrefix(filepath.Ext(o.out), "."))
+	switch {
+	case o.format.value != "":
+		return o.format.value, nil
+	case ext == "glb" || ext == "stl":
+		return ext, nil
+	case o.out == "-":
+		return "", &usage{"stdout has no extension to tell the format", "add --format glb or --format stl"}
+	case ext == "3mf" || ext == "step" || ext == "obj":
+		return "", &usage{fmt.Sprintf("%s: the format .%s is not supported yet", o.out, ext), "write .glb or .stl"}
+	}
+	return "", &usage{fmt.Sprintf("%s: the extension does not name a known format", o.out), "end the name in .glb or .stl, or add --format"}
+}

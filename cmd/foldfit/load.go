@@ -1,0 +1,124 @@
+package main
+
+import (
+	"fmt"
+	"path/filepath"
+
+	"foldfit/fold"
+	"foldfit/fold/designfile"
+	"foldfit/fold/finding"
+	"foldfit/mesh"
+	"foldfit/mesh/clash"
+	"foldfit/mesh/enclosure"
+)
+
+// board is a design that was read, divided, and surrounded by its enclosure.
+type board struct {
+	tree   *fold.Tree
+	walls  []clash.Wall
+	notes  []string
+	inputs []input // every file that was read, the design first
+}
+
+// input is a file that was read.
+type input struct {
+	path string // as the user or the design writes it
+	file string // where it lies; "" for stdin
+	data []byte
+}
+
+// load reads a design and everything it names. All that is wrong with any of it comes back as one error.
+func load(c console, path string, flags designFlags) (*board, error) {
+	in, err := readDesign(c, path)
+	if err != nil {
+		return nil, err
+	}
+	b := &board{inputs: []input{in}}
+	options := designfile.Options{AllowOutside: flags.allowOutside, Set: flags.set}
+	design, notes, problems := designfile.Parse(in.path, in.data, options)
+	b.notes = notes
+	if design != nil && !design.Incomplete {
+		tree, more := fold.Divide(design)
+		b.tree = tree
+		problems = append(problems, more...)
+	}
+	if design != nil {
+		problems = append(problems, b.readWalls(design, flags.allowOutside)...)
+	}
+	if len(problems) > 0 {
+		return nil, &unusable{in.path, in.data, finding.SortProblems(problems)}
+	}
+	if b.tree == nil {
+		return nil, &defect{fmt.Errorf("a design without a problem could not be divided")}
+	}
+	b.notes = append(b.notes, b.tree.Notes...)
+	return b, nil
+}
+
+// readWalls reads the enclosure's pieces into the housing's frame.
+func (b *board) readWalls(d *fold.Design, allowOutside bool) []finding.Problem {
+	var problems []finding.Problem
+	for i := range d.Enclosure {
+		p := &d.Enclosure[i]
+		m, closed, err := b.readPiece(p, allowOutside)
+		if err != nil {
+			problems = append(problems, finding.Problem{Place: p.Place, What: fmt.Sprintf("enclosure %s: %v", p.Name, err)})
+			continue
+		}
+		b.walls = append(b.walls, clash.Wall{Piece: p, Mesh: m.Moved(fold.RigidMotion(p.Turn, p.Move)), Closed: closed})
+	}
+	return problems
+}
+
+// readPiece returns a piece's mesh in its own frame, and whether it tells inside from outside.
+func (b *board) readPiece(p *fold.Piece, allowOutside bool) (mesh.Mesh, bool, error) {
+	name := "enclosure:" + p.Name
+	if p.Box != nil {
+		return enclosure.Box(name, p.Box[0], p.Box[1]), true, nil
+	}
+	in, err := readMesh(b.folder(), p.Mesh, allowOutside)
+	if err != nil {
+		return mesh.Mesh{}, false, err
+	}
+	m, health, err := enclosure.ReadSTL(name, in.data, meshUnit(p.Units))
+	if err != nil {
+		return mesh.Mesh{}, false, fmt.Errorf("%s: %w", p.Mesh, err)
+	}
+	b.inputs = append(b.inputs, in)
+	m.Chord = p.Chord
+	if p.Units == "" {
+		size := extent(m)
+		b.notes = append(b.notes, fmt.Sprintf("%s names no units and was read as mm: %.1f x %.1f x %.1f", p.Mesh, size[0], size[1], size[2]))
+	}
+	return m, health.Closed, nil
+}
+
+// folder returns where the design lies: the folder that its mesh paths start from.
+func (b *board) folder() string {
+	if b.inputs[0].file == "" {
+		return "."
+	}
+	return filepath.Dir(b.inputs[0].file)
+}
+
+// meshUnit returns how many mm one unit of a mesh file is; no unit means mm.
+func meshUnit(word string) float64 {
+	switch word {
+	case "cm":
+		return 10
+	case "m":
+		return 1000
+	}
+	return fold.Units(word).Length()
+}
+
+// extent returns the size of a mesh's box in mm.
+func extent(m mesh.Mesh) [3]float64 {
+	lo, hi := [3]float64(m.Points[0]), [3]float64(m.Points[0])
+	for _, p := range m.Points {
+		for k := range 3 {
+			lo[k], hi[k] = min(lo[k], p[k]), max(hi[k], p[k])
+		}
+	}
+	return [3]float64{hi[0] - lo[0], hi[1] - lo[1], hi[2] - lo[2]}
+}

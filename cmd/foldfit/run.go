@@ -1,0 +1,88 @@
+package main
+
+import (
+	"slices"
+
+	"foldfit/export/report"
+	"foldfit/fold/finding"
+	"foldfit/fold/rule"
+	"foldfit/mesh"
+	"foldfit/mesh/clash"
+)
+
+// results is a board folded to one posture and checked there.
+type results struct {
+	report.Run
+	assembly *mesh.Assembly // nil where the board has no folded shape
+	walls    []clash.Wall
+}
+
+// check folds a board by a fraction of all its angles (1: folded) and checks it: the rules of the flat, then the gaps.
+// Meshes deviate from the true surfaces by at most chord mm, and by less where that decides about a gap.
+func check(b *board, fraction, chord float64) (*results, error) {
+	t := b.tree
+	r := &results{walls: b.walls, Run: report.Run{
+		Tree: t, Posture: "folded", Version: version, Unchecked: report.NotChecked(t), Notes: b.notes,
+	}}
+	if t.Foldable {
+		f, err := t.Place(t.Partial(fraction))
+		if err != nil {
+			return nil, &usage{err.Error(), ""}
+		}
+		r.Folded = f
+	}
+	r.add(t.Findings)
+	r.add(rule.Check(t, r.Folded))
+	if r.Folded != nil {
+		r.measure(chord)
+	}
+	finding.Sort(r.Findings)
+	return r, nil
+}
+
+// add adds findings, each once.
+func (r *results) add(list []finding.Finding) {
+	for _, f := range list {
+		same := func(g finding.Finding) bool {
+			return g.Rule == f.Rule && g.Message == f.Message && g.Posture == f.Posture && slices.Equal(g.On, f.On)
+		}
+		if !slices.ContainsFunc(r.Findings, same) {
+			r.Findings = append(r.Findings, f)
+		}
+	}
+}
+
+// finer is how often, at most, the chord is quartered until no gap's verdict hangs on it.
+const finer = 2
+
+// measure makes the meshes and measures the gaps.
+func (r *results) measure(chord float64) {
+	var gaps clash.Result
+	for try := 0; ; try++ {
+		r.assembly = mesh.Skin(r.Folded, chord)
+		gaps = clash.Check(r.assembly, r.walls)
+		if try == finer || !slices.ContainsFunc(gaps.Gaps, undecided) {
+			break
+		}
+		chord /= 4
+	}
+	r.Gaps = gaps.Gaps
+	r.add(gaps.Findings)
+	r.Unchecked = append(r.Unchecked, gaps.Unchecked...)
+}
+
+// undecided reports whether a gap is fine between the meshes but may be too small between the true surfaces.
+func undecided(g clash.Gap) bool { return g.Judged && g.Gap >= g.Required && g.Low < g.Required }
+
+// shapeless returns the findings that leave no true shape to write: overlapping bend areas, and loops that stay open in
+// the folded posture. On the way there open loops are normal, the flex gives way.
+func (r *results) shapeless(fraction float64) []finding.Finding {
+	var out []finding.Finding
+	for _, f := range r.Findings {
+		open := f.Rule == "loop-open" && f.Severity == finding.Error && (fraction == 0 || fraction == 1)
+		if f.Rule == "bend-overlap" || open {
+			out = append(out, f)
+		}
+	}
+	return out
+}

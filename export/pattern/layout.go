@@ -1,0 +1,304 @@
+package pattern
+
+import (
+	"math"
+	"strings"
+
+	"foldfit/fold"
+	"foldfit/fold/flat"
+)
+
+// Distances on the page, in mm. Printers leave 4 to 6 mm blank: 10 mm is safe.
+const (
+	margin    = 10.0
+	barLength = 100.0
+	square    = 50.0
+	gap       = 7.0 // between drawing and what surrounds it
+	barWords  = 14.0
+	leastWide = 130.0
+	pitch     = 6.0 // of the legend's rows
+	sample    = 16.0
+)
+
+// page lays the parts of the sheet about the drawing: title above, bars to the left and below, legend and check square
+// under them, notes at the foot.
+type page struct {
+	face        *face
+	scene       *scene
+	corner      flat.Pt // where the two bars meet
+	right       float64 // right border of the column
+	titleBottom float64
+	titleLines  []writing
+	groups      []group
+	low         float64 // lower border of what has been laid out
+}
+
+// writing is a line of writing of some size.
+type writing struct {
+	words string
+	size  float64
+}
+
+// furnish puts everything that is not the board around the drawing and returns the whole sheet.
+func furnish(t *fold.Tree, o Options, f *face, s *scene, l *labels, drawn []group) *sheet {
+	p := &page{face: f, scene: s}
+	p.place(l.extent, titleRows(t, o, s))
+	p.title()
+	p.bars()
+	p.legend()
+	p.square(words{t.Design.Units})
+	p.notes(t, o, l)
+	box := flat.Box{
+		Min: flat.Pt{X: math.Floor(p.corner.X - barWords - margin), Y: math.Floor(p.low - margin)},
+		Max: flat.Pt{X: math.Ceil(p.right + margin), Y: math.Ceil(p.top() + margin)},
+	}
+	paper := group{ID: "page", Items: []item{closed(pen{}, white, rectangle(box))}}
+	return &sheet{
+		Box:    box,
+		Title:  name(t) + ": flat pattern at true scale, printed side " + sideName(o.Side),
+		Groups: append(append([]group{paper}, drawn...), p.groups...),
+	}
+}
+
+// name returns what the board is called.
+func name(t *fold.Tree) string {
+	for _, n := range []string{t.Design.Title.Name, t.Design.Name} {
+		if n = plain(n); n != "" {
+			return n
+		}
+	}
+	return "Board"
+}
+
+// titleRows returns what stands above the drawing.
+func titleRows(t *fold.Tree, o Options, s *scene) []writing {
+	var about []string
+	ti := t.Design.Title
+	for _, a := range [][2]string{{"", ti.Number}, {"revision ", ti.Revision}, {"", ti.Company}, {"drawn ", ti.Drawn}, {"", ti.Date}} {
+		if v := plain(a[1]); v != "" {
+			about = append(about, a[0]+v)
+		}
+	}
+	rows := []writing{{name(t), sizeTitle}}
+	if len(about) > 0 {
+		rows = append(rows, writing{strings.Join(about, " · "), sizeNormal})
+	}
+	side := "printed side: TOP (component side up)"
+	if o.Side == fold.Bottom {
+		side = "printed side: BOTTOM (seen from below, left and right are swapped)"
+	}
+	rows = append(rows, writing{side, sizeNormal})
+	if !t.Foldable {
+		rows = append(rows, writing{"Bend areas overlap: this board has no folded shape. It is drawn as it is written.", sizeNormal})
+	}
+	return rows
+}
+
+// place fixes column and bars about the drawing, and breaks the title into lines.
+func (p *page) place(e flat.Box, rows []writing) {
+	width := max(leastWide, e.Max.X-e.Min.X)
+	p.corner.X = math.Floor(e.Min.X+(e.Max.X-e.Min.X-width)/2) - gap
+	p.right = math.Ceil(p.corner.X + gap + width)
+	height := 0.0
+	for _, r := range rows {
+		for _, line := range p.face.wrap(r.words, r.size, p.right-p.corner.X) {
+			p.titleLines = append(p.titleLines, writing{line, r.size})
+			height += r.size * leading
+		}
+	}
+	p.corner.Y = math.Floor(e.Min.Y) - gap
+	p.titleBottom = e.Max.Y + gap
+	if slack := p.corner.Y + barLength - (p.titleBottom + height); slack > 0 {
+		p.corner.Y -= math.Floor(slack / 2)
+		p.titleBottom = p.corner.Y + barLength - height
+	}
+}
+
+// top returns the upper border of what has been laid out.
+func (p *page) top() float64 {
+	h := p.titleBottom
+	for _, r := range p.titleLines {
+		h += r.size * leading
+	}
+	return max(h, p.corner.Y+barLength)
+}
+
+func (p *page) add(g group) { p.groups = append(p.groups, g) }
+
+// write returns the item for one line whose upper left corner is at.
+func write(at flat.Pt, size float64, words string) item {
+	return inBox(flat.Box{Min: flat.Pt{X: at.X, Y: at.Y}, Max: at}, size, []string{words}, words)
+}
+
+func (p *page) title() {
+	g := group{ID: "title"}
+	y := p.top()
+	for _, r := range p.titleLines {
+		g.Items = append(g.Items, write(flat.Pt{X: p.corner.X, Y: y}, r.size, r.words))
+		y -= r.size * leading
+	}
+	p.add(g)
+}
+
+// bars draws the two scale bars, each exactly 100 mm between the outer ticks; their numbers are groups of their own, so
+// that the bars' boxes measure 100 mm as well.
+func (p *page) bars() {
+	x, y := flat.Pt{X: 1}, flat.Pt{Y: 1}
+	p.add(group{ID: "bar-x", Title: "scale bar, 100 mm along x", Items: []item{bar(p.corner, x, y)}})
+	p.add(group{ID: "bar-y", Title: "scale bar, 100 mm along y", Items: []item{bar(p.corner, y, x)}})
+	var along, up []item
+	for _, m := range []struct {
+		at    float64
+		words string
+	}{{0, "0"}, {50, "50"}, {100, "100 mm"}} {
+		w := p.face.width(m.words, sizeSmall)
+		if m.at > 0 {
+			up = append(up, write(flat.Pt{X: p.corner.X - 1.5 - w, Y: p.corner.Y + m.at + sizeSmall*0.45}, sizeSmall, m.words))
+		}
+		along = append(along, write(flat.Pt{X: p.corner.X + m.at - w/2, Y: p.corner.Y - 1}, sizeSmall, m.words))
+	}
+	p.add(group{ID: "bar-x-words", Items: along})
+	p.add(group{ID: "bar-y-words", Items: up})
+	p.low = p.corner.Y - 1 - sizeSmall*(rise+sink)
+}
+
+// bar draws a ruler from at along u, its ticks each 10 mm along v.
+func bar(at, u, v flat.Pt) item {
+	list := [][2]flat.Pt{{at, at.Add(u.Mul(barLength))}}
+	for i := range 11 {
+		tick := 1.5
+		if i%5 == 0 {
+			tick = 3
+		}
+		from := at.Add(u.Mul(float64(i) * barLength / 10))
+		list = append(list, [2]flat.Pt{from, from.Add(v.Mul(tick))})
+	}
+	return segments(list, penThin)
+}
+
+// legend explains the strokes that this page uses.
+func (p *page) legend() {
+	g := group{ID: "legend", Title: "what the strokes mean"}
+	y := p.low - gap - pitch/2
+	for _, e := range p.scene.entries() {
+		at := flat.Pt{X: p.corner.X, Y: y}
+		g.Items = append(g.Items, e.draw(at, at.Add(flat.Pt{X: sample}))...)
+		g.Items = append(g.Items, write(flat.Pt{X: at.X + sample + 3, Y: y + sizeSmall*0.45}, sizeSmall, e.words))
+		y -= pitch
+	}
+	p.add(g)
+}
+
+// entry is a row of the legend.
+type entry struct {
+	words string
+	draw  func(a, b flat.Pt) []item
+}
+
+// stroked returns a row that shows a pen.
+func stroked(words string, p pen) entry {
+	return entry{words, func(a, b flat.Pt) []item { return []item{segment(a, b, p)} }}
+}
+
+// entries returns the rows of the legend.
+func (s *scene) entries() []entry {
+	out := []entry{stroked("outline and cutouts: cut here", penOutline)}
+	if s.rigid {
+		out = append(out, entry{"rigid section", func(a, b flat.Pt) []item {
+			box := flat.Box{Min: flat.Pt{X: a.X, Y: a.Y - 1.8}, Max: flat.Pt{X: b.X, Y: b.Y + 1.8}}
+			lines := hatch(flat.Region{rectangle(box)}, flat.Pt{X: math.Sqrt2 / 2, Y: math.Sqrt2 / 2}, nil)
+			return []item{segments(lines, penHatch), closed(penThin, "", rectangle(box))}
+		}})
+	}
+	if len(s.strips) > 0 {
+		far := fold.Bottom
+		if s.valley == fold.Bottom {
+			far = fold.Top
+		}
+		out = append(out,
+			entry{"bend area between its tangent lines", func(a, b flat.Pt) []item {
+				box := flat.Box{Min: flat.Pt{X: a.X, Y: a.Y - 1.8}, Max: flat.Pt{X: b.X, Y: b.Y + 1.8}}
+				ends := [][2]flat.Pt{{box.Min, {X: box.Max.X, Y: box.Min.Y}}, {{X: box.Min.X, Y: box.Max.Y}, box.Max}}
+				return []item{closed(pen{}, film, rectangle(box)), segments(ends, penThin)}
+			}},
+			stroked("fold toward you, "+sideName(s.valley), penPlate.dashed(dashValley, sample)),
+			stroked("fold away from you, "+sideName(far), penPlate.dashed(dashMountain, sample)))
+	}
+	if s.near {
+		out = append(out, stroked("part on this side", penFine))
+	}
+	if s.remote {
+		p := penFine
+		p.Dash = dashFar
+		out = append(out, stroked("part on the far side", p))
+	}
+	if len(s.parts) > 0 {
+		out = append(out, entry{"height above the board's face", func(a, _ flat.Pt) []item {
+			return []item{write(flat.Pt{X: a.X, Y: a.Y + sizeSmall*0.45}, sizeSmall, "h")}
+		}})
+	}
+	return out
+}
+
+// square draws the 50 mm check square with what to do before cutting.
+func (p *page) square(w words) {
+	box := flat.Box{Min: flat.Pt{X: p.right - square, Y: p.low - gap - square}, Max: flat.Pt{X: p.right, Y: p.low - gap}}
+	p.add(group{ID: "square", Title: "check square, 50 mm by 50 mm", Items: []item{closed(penThin, "", rectangle(box))}})
+	g := group{ID: "scale", Title: "how to print"}
+	y := box.Max.Y - 4
+	for _, par := range []string{
+		"Print at 100 %, no fit to page.",
+		"Scale 1 : 1. Measure before you cut: this square is 50 mm by 50 mm, both bars are 100 mm long.",
+		"Lengths in " + w.unit() + ", angles in degrees, r is the inside radius.",
+	} {
+		for _, line := range p.face.wrap(par, sizeSmall, square-8) {
+			g.Items = append(g.Items, write(flat.Pt{X: box.Min.X + 4, Y: y}, sizeSmall, line))
+			y -= sizeSmall * leading
+		}
+		y -= 1.5
+	}
+	p.add(g)
+	p.low = box.Min.Y
+}
+
+// notes writes what else must be said, at the foot of the page.
+func (p *page) notes(t *fold.Tree, o Options, l *labels) {
+	var list []string
+	if len(p.scene.strips) > 0 {
+		list = append(list, "Wrap each bend area round its radius, do not crease it. Paper has neither the thickness nor the stiffness of the board.")
+	}
+	if missing := p.scene.unlabelled(l); len(missing) > 0 {
+		list = append(list, "Without room for a label: "+strings.Join(missing, "; ")+".")
+	}
+	if !p.scene.datumOnPage() {
+		w := words{t.Design.Units}
+		list = append(list, "The datum lies off this page, at x "+w.length(t.Design.Datum.X, 0)+", y "+w.length(t.Design.Datum.Y, 0)+".")
+	}
+	list = append(list, "Made by foldfit: an aid; it does not replace the fabricator's review, the governing standards or a qualified engineer's judgement.")
+	made := strings.TrimSpace("foldfit " + plain(o.Version))
+	if h := plain(o.Hash); h != "" {
+		made += " · design " + h
+	}
+	g := group{ID: "notes"}
+	y := p.low - gap
+	for _, par := range append(list, made) {
+		for _, line := range p.face.wrap(par, sizeSmall, p.right-p.corner.X) {
+			g.Items = append(g.Items, write(flat.Pt{X: p.corner.X, Y: y}, sizeSmall, line))
+			y -= sizeSmall * leading
+		}
+		y -= 1
+	}
+	p.low = y
+	p.add(g)
+}
+
+// unlabelled returns the parts that found no room for their label.
+func (s *scene) unlabelled(l *labels) []string {
+	var out []string
+	for i := range s.parts {
+		if l.parts[i] == nil && len(s.parts[i].loops) > 0 {
+			out = append(out, s.parts[i].label)
+		}
+	}
+	return out
+}

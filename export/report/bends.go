@@ -1,0 +1,47 @@
+package report
+
+import (
+	"math"
+
+	"foldfit/fold"
+)
+
+// thickness returns a bend's flex thickness in mm.
+func thickness(b *fold.Bend) float64 { return b.Faces[1] - b.Faces[0] }
+
+// ratio returns a bend's inside radius over its thickness, at the design's angle.
+func ratio(b *fold.Bend) float64 { return b.InsideRadius / thickness(b) }
+
+// worstBend returns the hinge's bend with the smallest ratio; nil where it makes no bend.
+func (r Run) worstBend(hinge int) *fold.Bend {
+	var worst *fold.Bend
+	for _, i := range r.Tree.Hinges[hinge].Bends {
+		if b := &r.Tree.Bends[i]; worst == nil || ratio(b) < ratio(worst) {
+			worst = b
+		}
+	}
+	return worst
+}
+
+// copperStrain returns the largest absolute strain (a fraction) in the copper of a bend at the design's angle; nil where
+// the stack-up does not tell where its copper is.
+func (r Run) copperStrain(b *fold.Bend) *num {
+	angle := r.Tree.Design.Hinges[b.Hinge].Angle
+	for _, s := range r.Tree.Design.Stackups {
+		if s.Name != b.Stackup || b.Width == 0 {
+			continue
+		}
+		if reach, known := s.CopperReach(); known {
+			return some(reach * math.Abs(angle) * (math.Pi / 180) / b.Width)
+		}
+	}
+	return nil
+}
+
+// toward returns the side a hinge folds toward, in words.
+func toward(h *fold.Hinge) string {
+	if h.Angle < 0 || h.Angle == 0 && h.Written < 0 {
+		return "bottom"
+	}
+	return "top"
+}

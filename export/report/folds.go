@@ -1,0 +1,78 @@
+package report
+
+import (
+	"fmt"
+	"math"
+
+	"foldfit/fold"
+)
+
+// folds says in words what each hinge does.
+func (p *page) folds(r Run) {
+	if len(r.Tree.Design.Hinges) == 0 {
+		p.list("Folds", []string{"none: the design has no hinges"})
+		return
+	}
+	p.section("Folds")
+	for i := range r.Tree.Design.Hinges {
+		p.item(r.hingeWords(i, p.speech))
+	}
+}
+
+// hingeWords describes hinge i: "wing folds 180 deg toward top about neck: inside radius 1.50, width 5.03 mm, ratio 7.5".
+func (r Run) hingeWords(i int, s speech) string {
+	h, info := &r.Tree.Design.Hinges[i], &r.Tree.Hinges[i]
+	b := r.worstBend(i)
+	if b == nil {
+		return h.Name + " stays flat: its angle is 0"
+	}
+	who, verb := "the free end", " folds "
+	if names := r.moving(i); len(names) > 0 {
+		who = together(names)
+		if len(names) > 1 {
+			verb = " fold "
+		}
+	}
+	out := fmt.Sprintf("%s%s%s deg toward %s about %s: inside radius %s, width %s, ratio %s", who, verb,
+		short(math.Abs(h.Angle), 2), toward(h), h.Name, s.length(h.Radius), s.size(info.Width), short(ratio(b), 1))
+	if info.Moved != 0 {
+		out += fmt.Sprintf("; line moved by %s %s onto an edge", fixed(math.Abs(info.Moved)/s.units.Length(), 5), s.unit())
+	}
+	return out
+}
+
+// moving returns the names of the flats that hinge i carries, each once.
+func (r Run) moving(i int) []string {
+	var out []string
+	seen := map[string]bool{}
+	for _, b := range r.Tree.Hinges[i].Bends {
+		for _, name := range r.flatNames(r.Tree.Bends[b].Far) {
+			if !seen[name] {
+				seen[name] = true
+				out = append(out, name)
+			}
+		}
+	}
+	return out
+}
+
+// loops says how well joints outside the tree close.
+func (p *page) loops(r Run) {
+	if r.Folded == nil {
+		return
+	}
+	closures := r.Folded.Closures()
+	if len(closures) == 0 {
+		return
+	}
+	p.section("Loops")
+	limit := r.Tree.Design.Loop
+	for _, c := range closures {
+		p.item(p.closureWords(r.Tree, c, limit))
+	}
+}
+
+func (p *page) closureWords(t *fold.Tree, c fold.Closure, limit fold.LoopLimit) string {
+	return fmt.Sprintf("%s meets %s: %s and %s deg apart (limit %s and %s deg)", t.Bends[c.Bend].Name, t.Flats[c.Flat].Name,
+		p.size(c.Off), fixed(c.Turn, 2), p.size(limit.Gap), short(limit.Angle, 2))
+}

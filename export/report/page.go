@@ -1,0 +1,60 @@
+package report
+
+import (
+	_ "embed"
+	"html/template"
+	"io"
+	"strings"
+
+	"foldfit/fold/finding"
+)
+
+//go:embed page.html
+var pageSource string
+
+var pageTemplate = template.Must(template.New("page").Parse(pageSource))
+
+// File is one file beside the page and what it is for; Path is relative to the page.
+type File struct{ Path, About string }
+
+// Page writes the results of a check as one static page that links the given files. It shows the file pattern (a path
+// relative to the page; "" for none) as a picture, and fetches nothing else.
+func Page(w io.Writer, r Run, files []File, pattern string) error {
+	s := speech{r.Tree.Design.Units}
+	data := pageData{
+		Title: r.Tree.Design.Name, About: r.about(), Verdict: r.Verdict(), Word: strings.ToUpper(string(r.Verdict())), Reason: r.reason(),
+		Unchecked: append(uncheckedWords(r.Unchecked), motionNote), Unit: s.unit(), Files: files, Pattern: pattern, Notes: r.Notes,
+		Cautions: Cautions(), Version: r.Version,
+	}
+	for _, f := range r.Findings {
+		data.Findings = append(data.Findings, pageFinding{f, plain(s.where(f))})
+	}
+	for i := range r.Tree.Design.Hinges {
+		data.Folds = append(data.Folds, plain(r.hingeWords(i, s)))
+	}
+	for _, g := range r.Gaps {
+		gap, required := s.pair(g.Gap, g.Required, "mm")
+		data.Gaps = append(data.Gaps, pageGap{g.Kind, g.Between[0] + " to " + g.Between[1], gap, required, remark(g)})
+	}
+	return pageTemplate.Execute(w, data)
+}
+
+// pageData is what the page's template shows.
+type pageData struct {
+	Title, About, Word, Reason, Unit, Pattern, Version string
+	Verdict                                            Verdict
+	Unchecked, Folds, Notes, Cautions                  []string
+	Findings                                           []pageFinding
+	Gaps                                               []pageGap
+	Files                                              []File
+}
+
+type pageFinding struct {
+	finding.Finding
+	Where string
+}
+
+type pageGap struct{ Kind, Between, Gap, Required, Remark string }
+
+// plain writes ties as ordinary blanks.
+func plain(s string) string { return strings.ReplaceAll(s, tie, " ") }

@@ -1,0 +1,98 @@
+package report
+
+import (
+	"bufio"
+	"fmt"
+	"io"
+	"strings"
+)
+
+// TextOptions says how a text report looks.
+type TextOptions struct {
+	Colour bool // mark verdict and severities with terminal colours; the words stay the same
+	Width  int  // columns to wrap at; 0 means 100, less than 40 counts as 40
+}
+
+// page collects the lines of a text report.
+type page struct {
+	speech
+	out    *bufio.Writer
+	colour bool
+	width  int
+}
+
+// Text writes the results of a check for people, in the design's units: the verdict and why, what was not checked, the
+// findings worst first, the folds in words, gaps, loops, notes, and the cautions last.
+func Text(w io.Writer, r Run, o TextOptions) error {
+	if o.Width == 0 {
+		o.Width = 100
+	}
+	p := &page{speech{r.Tree.Design.Units}, bufio.NewWriter(w), o.Colour, max(o.Width, 40)}
+	p.head(r)
+	p.unchecked(r)
+	p.findings(r)
+	p.folds(r)
+	p.gaps(r)
+	p.loops(r)
+	p.list("Notes", r.Notes)
+	p.list("Cautions", Cautions())
+	return p.out.Flush()
+}
+
+// head writes the design's title and the verdict.
+func (p *page) head(r Run) {
+	title := r.Tree.Design.Name
+	if about := r.about(); about != "" {
+		title += ", " + about
+	}
+	p.wrap(title, 0, 2)
+	v := strings.ToUpper(string(r.Verdict()))
+	p.wrap(p.paint(verdictColour(r.Verdict()), v)+": "+r.reason(), 0, 2)
+}
+
+// unchecked says what the verdict does not stand for.
+func (p *page) unchecked(r Run) {
+	p.section("Not checked")
+	for _, s := range append(uncheckedWords(r.Unchecked), motionNote) {
+		p.item(s)
+	}
+}
+
+// list writes a section of sentences; nothing without any.
+func (p *page) list(title string, items []string) {
+	if len(items) == 0 {
+		return
+	}
+	p.section(title)
+	for _, s := range items {
+		p.item(s)
+	}
+}
+
+// section starts a section.
+func (p *page) section(title string) { fmt.Fprintf(p.out, "\n%s\n", p.paint(bold, title)) }
+
+// item writes one entry of a section.
+func (p *page) item(s string) { p.wrap(s, 2, 4) }
+
+// wrap writes s in lines of at most the page's width, the first indented by first blanks, the others by rest.
+func (p *page) wrap(s string, first, rest int) {
+	indent, col := first, 0
+	for _, word := range strings.FieldsFunc(s, func(r rune) bool { return r == ' ' || r == '\n' }) {
+		word = strings.ReplaceAll(word, tie, " ")
+		n := visible(word)
+		switch {
+		case col == 0:
+			fmt.Fprintf(p.out, "%s%s", strings.Repeat(" ", indent), word)
+			col = indent + n
+		case col+1+n > p.width:
+			indent = rest
+			fmt.Fprintf(p.out, "\n%s%s", strings.Repeat(" ", indent), word)
+			col = indent + n
+		default:
+			fmt.Fprintf(p.out, " %s", word)
+			col += 1 + n
+		}
+	}
+	fmt.Fprintln(p.out)
+}

@@ -1,0 +1,115 @@
+package report
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+
+	"foldfit/fold"
+)
+
+// speech writes lengths in the design's units.
+type speech struct{ units fold.Units }
+
+// unit returns the word for the unit.
+func (s speech) unit() string {
+	if s.units == "" {
+		return string(fold.MM)
+	}
+	return string(s.units)
+}
+
+// digits returns how many decimals stand for about 0.01 mm, or 0.001 mm for lengths under 0.1 mm.
+func (s speech) digits(mm float64) int {
+	d := 2
+	switch s.units {
+	case fold.Mil:
+		d = 1
+	case fold.Inch:
+		d = 4
+	}
+	if a := math.Abs(mm); a < 0.1 && a > 0 {
+		d++
+	}
+	return d
+}
+
+// length returns a length given in mm as a number in the design's units.
+func (s speech) length(mm float64) string { return fixed(mm/s.units.Length(), s.digits(mm)) }
+
+// tie is a blank at which no line is broken; wrap writes it as an ordinary one.
+const tie = "\u00a0"
+
+// size returns a length with its unit.
+func (s speech) size(mm float64) string { return s.length(mm) + tie + s.unit() }
+
+// point returns a flat position.
+func (s speech) point(x, y float64) string { return "(" + s.length(x) + ", " + s.length(y) + ")" }
+
+// pair returns a measured and a required number with as many decimals as it takes to tell them apart; unit "mm" is
+// spoken in the design's units, others as they are.
+func (s speech) pair(value, limit float64, unit string) (string, string) {
+	d, scale := 2, 1.0
+	if unit == "mm" {
+		d, scale = max(s.digits(value), s.digits(limit)), s.units.Length()
+	}
+	v, l := fixed(value/scale, d), fixed(limit/scale, d)
+	for more := 1; v == l && value != limit && more <= 4; more++ {
+		v, l = fixed(value/scale, d+more), fixed(limit/scale, d+more)
+	}
+	return v, l
+}
+
+// word returns the unit of a finding's numbers as it is spoken, tied to the number before it.
+func (s speech) word(unit string) string {
+	switch unit {
+	case "mm":
+		return tie + s.unit()
+	case "":
+		return ""
+	}
+	return tie + unit
+}
+
+// fixed returns v with d decimals and never a negative zero.
+func fixed(v float64, d int) string {
+	s := strconv.FormatFloat(v, 'f', d, 64)
+	if strings.Trim(s, "-0.") == "" {
+		return strings.TrimPrefix(s, "-")
+	}
+	return s
+}
+
+// short returns v rounded to at most d decimals without trailing zeros.
+func short(v float64, d int) string {
+	s := fixed(v, d)
+	if strings.Contains(s, ".") {
+		s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
+	}
+	return s
+}
+
+// listed joins up to most words and says how many were left out.
+func listed(words []string, most int) string {
+	if len(words) > most+1 {
+		return strings.Join(words[:most], ", ") + fmt.Sprintf(" and %d more", len(words)-most)
+	}
+	return strings.Join(words, ", ")
+}
+
+// together joins words with commas and a last "and".
+func together(words []string) string {
+	if len(words) < 2 {
+		return strings.Join(words, "")
+	}
+	return strings.Join(words[:len(words)-1], ", ") + " and " + words[len(words)-1]
+}
+
+// plural returns "1 thing" or "n things".
+func plural(n int, thing string) string {
+	if n == 1 {
+		return "1 " + thing
+	}
+	return fmt.Sprintf("%d %ss", n, thing)
+}

@@ -1,0 +1,221 @@
+package designfile
+
+// The types of this file are format 1. Tags say what a key means:
+//
+//	key    its name in the file             need  "yes": must be given (with `with`: whenever that key is)
+//	one    exactly one key of this group    with  counts only beside that other key
+//	unit   quantity of its numbers          range interval in the base unit, ( and ) leave the end out
+//	words  the words allowed                is    kind of text: name, body, path
+//	count  number of items of a list        like  how a right value looks, for messages
+//	or     a word that may stand for the number
+//	last   what the last item of a list may be: that word as well, or a range of its own
+//	as     list, map or word: the way of writing that fills this field of an either
+//	doc    what it is, for messages and the schema
+//
+// A blank field of type later is a key of the contract that nothing computes yet.
+
+type file struct {
+	object
+	Foldfit    number          `key:"foldfit" need:"yes" unit:"whole" range:"[1,1]" doc:"version of the design file format: 1"`
+	Title      *title          `key:"title" doc:"what drawings say about the board"`
+	Units      text            `key:"units" words:"mm mil in" doc:"unit of plain numbers, mm if left out"`
+	_          later           `key:"board" doc:"board data that import has written"`
+	Outline    *loop           `key:"outline" need:"yes" doc:"board edge, one closed loop: the last point joins the first"`
+	Cutouts    []loop          `key:"cutouts" doc:"holes in the board that matter for its shape"`
+	Datum      [2]number       `key:"datum" unit:"length" doc:"point that drawings measure from"`
+	Stackups   dict[stack]     `key:"stackups" need:"yes" count:"1.." doc:"layers of each kind of area, by name"`
+	Materials  dict[substance] `key:"materials" doc:"materials beside the built-in ones, by name"`
+	Flex       text            `key:"flex" is:"name" doc:"stack-up of every area that no section covers"`
+	Sections   dict[section]   `key:"sections" doc:"areas with their own stack-up, by name"`
+	Base       *base           `key:"base" doc:"the flat that stays put: a section, or {at: [x, y]}"`
+	Place      *place          `key:"place" doc:"takes the board into the housing's frame"`
+	Hinges     dict[hinge]     `key:"hinges" doc:"lines about which the flex bends, by name"`
+	_          later           `key:"postures" doc:"named end shapes beside the folded one"`
+	Stiffeners dict[stiffener] `key:"stiffeners" doc:"bonded plates, by name"`
+	_          later           `key:"tails" doc:"flex ends that plug into connectors"`
+	Components dict[component] `key:"components" doc:"bodies of electronic parts, by name"`
+	Enclosure  dict[piece]     `key:"enclosure" doc:"what surrounds the board, by name"`
+	_          later           `key:"seats" doc:"places where touching is meant"`
+	Clearance  *clearance      `key:"clearance" doc:"required distances; without them only contact is judged"`
+	_          later           `key:"sequence" doc:"the order in which hinges are bent"`
+	_          later           `key:"targets" doc:"places where something on the folded board must land"`
+	_          later           `key:"limits" doc:"limits of the design rules"`
+	_          later           `key:"concessions" doc:"accepted deviations"`
+	_          later           `key:"holes" doc:"drilled holes"`
+	_          later           `key:"keepouts" doc:"areas to be kept free"`
+	_          later           `key:"grain" doc:"rolling direction of the copper"`
+	Loop       *loopLimit      `key:"loop" doc:"how far arms that form a ring may miss each other"`
+}
+
+type title struct {
+	object
+	Name     text `key:"name" doc:"name of the board; the file's stem if left out"`
+	Number   text `key:"number" doc:"drawing or part number"`
+	Revision text `key:"revision"`
+	Company  text `key:"company"`
+	Drawn    text `key:"drawn" doc:"who drew it"`
+	Date     text `key:"date" doc:"kept as written"`
+}
+
+// loop is any closed shape: points and arcs, a rectangle or a circle.
+type loop struct {
+	either
+	Points []vertex `as:"list" count:"2.." like:"a list of points"`
+	Shape  *shape   `as:"map"`
+}
+
+type shape struct {
+	object
+	Rect     [4]number `key:"rect" one:"shape" unit:"length" like:"two opposite corners [x0, y0, x1, y1]" doc:"rectangle: x0 y0 x1 y1"`
+	Corner   number    `key:"corner" with:"rect" unit:"length" range:"[0,)" doc:"radius of the rectangle's corners"`
+	Circle   [2]number `key:"circle" one:"shape" unit:"length" doc:"centre of a circle"`
+	Diameter number    `key:"diameter" with:"circle" need:"yes" unit:"length" range:"(0,)" doc:"diameter of the circle"`
+}
+
+type vertex struct {
+	either
+	Point []number `as:"list" count:"2..3" unit:"length" last:"[0,)" like:"a point [x, y] or [x, y, corner radius]"`
+	Arc   *arc     `as:"map"`
+}
+
+type arc struct {
+	object
+	Arc []number  `key:"arc" need:"yes" count:"2..3" unit:"length" last:"[0,)" like:"a point [x, y] or [x, y, corner radius]" doc:"end of an arc that begins at the point before"`
+	Via [2]number `key:"via" need:"yes" unit:"length" doc:"point that the arc runs through"`
+}
+
+type stack struct {
+	object
+	Thickness    number  `key:"thickness" one:"make" unit:"length" range:"(0,)" doc:"thickness of a plain sheet"`
+	Layers       []layer `key:"layers" one:"make" count:"1.." like:"a list of layers" doc:"layers from top to bottom"`
+	Rigid        flag    `key:"rigid" doc:"true for a stack-up that does not bend"`
+	CopperLayers number  `key:"copper-layers" unit:"whole" range:"[0,)" doc:"number of copper layers; counted where layers are given"`
+	Lip          number  `key:"lip" unit:"length" range:"[0,)" doc:"how far the coverlay runs under the rigid edge"`
+	_            later   `key:"plies" doc:"loose sheets one over the other"`
+	_            later   `key:"of" doc:"an arm with fewer layers"`
+	_            later   `key:"keep" doc:"an arm with fewer layers"`
+	_            later   `key:"grain" doc:"rolling direction of the copper"`
+}
+
+type layer struct {
+	object
+	Material  text   `key:"material" one:"kind" is:"name" doc:"built-in, or one of materials"`
+	Stackup   text   `key:"stackup" one:"kind" is:"name" doc:"another stack-up whose layers run on through this one"`
+	Thickness number `key:"thickness" with:"material" need:"yes" unit:"foil" range:"(0,)" doc:"thickness of the layer; copper also in oz"`
+	Role      text   `key:"role" with:"material" doc:"what the layer is for, such as coverlay"`
+	Coverage  number `key:"coverage" with:"material" unit:"share" range:"[0,1]" doc:"share of the area that is copper, 0 to 1"`
+	Without   []text `key:"without" with:"stackup" count:"1.." like:"a list of roles such as [coverlay]" doc:"roles of the layers that stop at the edge"`
+	_         later  `key:"of" doc:"an arm with fewer layers"`
+	_         later  `key:"keep" doc:"an arm with fewer layers"`
+}
+
+type substance struct {
+	object
+	Modulus number `key:"modulus" need:"yes" unit:"modulus" range:"(0,)" doc:"Young's modulus in plane, GPa"`
+	Density number `key:"density" unit:"density" range:"(0,)" doc:"g/cm3"`
+}
+
+type section struct {
+	object
+	Stackup text  `key:"stackup" need:"yes" is:"name" doc:"one of stackups"`
+	Area    *loop `key:"area" need:"yes" doc:"shape in the flat; may overshoot the outline"`
+	_       later `key:"grain" doc:"rolling direction of the copper"`
+}
+
+type base struct {
+	either
+	Section text      `as:"word" is:"name"`
+	Spot    *baseSpot `as:"map"`
+}
+
+type baseSpot struct {
+	object
+	At [2]number `key:"at" need:"yes" unit:"length" doc:"a point on the flat that stays put"`
+}
+
+type place struct {
+	object
+	Datum text      `key:"datum" words:"top bottom" doc:"face of the base that goes to z = 0"`
+	Move  [3]number `key:"move" unit:"length"`
+	Turn  [3]number `key:"turn" unit:"angle" doc:"about x, then y, then z"`
+}
+
+type hinge struct {
+	object
+	Line      [2][2]number `key:"line" one:"line" unit:"length" like:"two points [[x, y], [x, y]]" doc:"two points on the middle of the bend area"`
+	Tangent   [2][2]number `key:"tangent" one:"line" unit:"length" like:"two points [[x, y], [x, y]]" doc:"two points on the line where the bend area begins"`
+	Into      [2]number    `key:"into" with:"tangent" need:"yes" unit:"length" doc:"a point on the side of the tangent line where the bend area lies"`
+	Angle     number       `key:"angle" need:"yes" unit:"angle" range:"[-360,360]" doc:"degrees swept, 0 = flat; positive folds toward the top"`
+	Toward    text         `key:"toward" words:"top bottom" doc:"side that the angle folds toward, top if left out"`
+	Radius    number       `key:"radius" need:"yes" unit:"length" range:"[0,)" doc:"inside radius, of the concave face of the flex"`
+	Use       text         `key:"use" words:"install dynamic"`
+	Cycles    number       `key:"cycles" unit:"count" range:"(0,)" doc:"bends in its life"`
+	Between   [2]number    `key:"between" unit:"angle" range:"[-360,360]" like:"two angles [from, to]" doc:"angles that a dynamic hinge moves between"`
+	Formed    text         `key:"formed" words:"fabricator bench free" doc:"where it gets its shape"`
+	Tolerance *tolerance   `key:"tolerance"`
+}
+
+type tolerance struct {
+	object
+	Angle number `key:"angle" unit:"angle" range:"[0,360]"`
+	Line  number `key:"line" unit:"length" range:"[0,)"`
+}
+
+type stiffener struct {
+	object
+	Side      text   `key:"side" words:"top bottom" doc:"top if left out"`
+	Material  text   `key:"material" is:"name" doc:"built-in, or one of materials"`
+	Thickness number `key:"thickness" need:"yes" unit:"length" range:"(0,)"`
+	Adhesive  number `key:"adhesive" unit:"length" range:"[0,)" doc:"thickness of the adhesive under it"`
+	Area      *loop  `key:"area" need:"yes"`
+}
+
+type component struct {
+	object
+	Side     text        `key:"side" words:"top bottom" doc:"top if left out"`
+	At       [2]number   `key:"at" need:"yes" unit:"length" doc:"its place in the flat"`
+	On       text        `key:"on" is:"name" doc:"section that carries a part whose place lies off the board"`
+	Turn     number      `key:"turn" unit:"angle" doc:"counter-clockwise seen from the top, on both sides"`
+	Size     []number    `key:"size" one:"body" unit:"length" range:"(0,)" count:"2..3" last:"unknown" like:"[x, y, height], or [x, y] without a known height" doc:"body: x, y and height"`
+	Boxes    [][6]number `key:"boxes" one:"body" unit:"length" count:"1.." like:"a list of boxes [[x0, y0, z0, x1, y1, z1]]" doc:"body: x0 y0 z0 x1 y1 z1, z away from the board"`
+	Diameter number      `key:"diameter" one:"body" unit:"length" range:"(0,)" doc:"body: an upright cylinder"`
+	Height   number      `key:"height" unit:"length" range:"(0,)" or:"unknown" doc:"height of the body, or unknown"`
+	Standoff number      `key:"standoff" unit:"length" range:"[0,)" doc:"gap under the body"`
+	Below    number      `key:"below" unit:"length" range:"[0,)" doc:"how far it reaches into the board"`
+	Mass     number      `key:"mass" unit:"mass" range:"[0,)" doc:"g"`
+}
+
+type piece struct {
+	object
+	Box   [2][3]number `key:"box" one:"body" unit:"length" like:"two opposite corners [[x, y, z], [x, y, z]]"`
+	Mesh  text         `key:"mesh" one:"body" is:"path" doc:"mesh file inside the design's folder"`
+	Units text         `key:"units" with:"mesh" words:"mm cm m in mil" doc:"unit of the mesh file"`
+	Chord number       `key:"chord" with:"mesh" unit:"length" range:"[0,)" doc:"how far the mesh may lie off the true surface"`
+	Move  [3]number    `key:"move" unit:"length"`
+	Turn  [3]number    `key:"turn" unit:"angle" doc:"about x, then y, then z of its own origin, before move"`
+	Role  text         `key:"role" doc:"housing, cell and so on"`
+	_     later        `key:"on" doc:"a piece that rides on a flat"`
+	_     later        `key:"follows" doc:"a piece that turns with a hinge"`
+	_     later        `key:"grows" doc:"a piece that swells"`
+}
+
+type clearance struct {
+	object
+	Board      number `key:"board" unit:"length" range:"[0,)" doc:"between parts of the board"`
+	Components number `key:"components" unit:"length" range:"[0,)" doc:"to components"`
+	Enclosure  number `key:"enclosure" unit:"length" range:"[0,)" doc:"to the enclosure"`
+	Pairs      []pair `key:"pairs" like:"a list of {between: [a, b], gap: 0.2}" doc:"exceptions by pair of bodies"`
+}
+
+type pair struct {
+	object
+	Between [2]text `key:"between" need:"yes" is:"body" like:"two names [a, b]" doc:"names of bodies, * matches"`
+	Gap     number  `key:"gap" need:"yes" unit:"length" doc:"required distance; 0 = may touch, negative = may overlap by so much"`
+	Because text    `key:"because" doc:"reason, required for a gap of 0 or less"`
+}
+
+type loopLimit struct {
+	object
+	Gap   number `key:"gap" unit:"length" range:"[0,)"`
+	Angle number `key:"angle" unit:"angle" range:"[0,360]"`
+}

@@ -1,0 +1,169 @@
+package enclosure
+
+import (
+	"bytes"
+	"fmt"
+	"math"
+	"strconv"
+
+	"github.com/go-gl/mathgl/mgl64"
+)
+
+var byteOrderMark = []byte("\xef\xbb\xbf")
+
+// looksLikeText reports whether src begins with the word solid and holds no zero byte where a text file has its first lines.
+func looksLikeText(src []byte) bool {
+	s := scanner{src: bytes.TrimPrefix(src, byteOrderMark)}
+	head := src[:min(len(src), 256)]
+	return s.word("solid") && bytes.IndexByte(head, 0) < 0
+}
+
+// scanner splits a text STL into words.
+type scanner struct {
+	src []byte
+	at  int
+}
+
+// space reports whether c separates words.
+func space(c byte) bool { return c == ' ' || c >= '\t' && c <= '\r' }
+
+// next returns the next word, empty at the end.
+func (s *scanner) next() []byte {
+	for s.at < len(s.src) && space(s.src[s.at]) {
+		s.at++
+	}
+	start := s.at
+	for s.at < len(s.src) && !space(s.src[s.at]) {
+		s.at++
+	}
+	return s.src[start:s.at]
+}
+
+// word reads the next word and reports whether it is w in any case.
+func (s *scanner) word(w string) bool { return same(s.next(), w) }
+
+// same reports whether b is the lower-case word w in any case.
+func same(b []byte, w string) bool {
+	if len(b) != len(w) {
+		return false
+	}
+	for i, c := range b {
+		if c|0x20 != w[i] {
+			return false
+		}
+	}
+	return true
+}
+
+// endLine skips the rest of the line: the name of a solid.
+func (s *scanner) endLine() {
+	if n := bytes.IndexAny(s.src[s.at:], "\r\n"); n >= 0 {
+		s.at += n
+		return
+	}
+	s.at = len(s.src)
+}
+
+// fail returns an error at the line of the word just read.
+func (s *scanner) fail(format string, args ...any) error {
+	before := s.src[:s.at]
+	line := 1 + bytes.Count(before, []byte("\n"))
+	if line == 1 {
+		line += bytes.Count(before, []byte("\r")) // files of old systems end lines with it alone
+	}
+	return fmt.Errorf("line %d: %s", line, fmt.Sprintf(format, args...))
+}
+
+// show returns a word for a message, shortened.
+func show(w []byte) string {
+	switch {
+	case len(w) == 0:
+		return "the end of the file"
+	case len(w) > 24:
+		return strconv.Quote(string(w[:24])) + "..."
+	}
+	return strconv.Quote(string(w))
+}
+
+// expect reads the given words in this order.
+func (s *scanner) expect(words ...string) error {
+	for _, w := range words {
+		if got := s.next(); !same(got, w) {
+			return s.fail("%s found where the word %s belongs", show(got), w)
+		}
+	}
+	return nil
+}
+
+// number reads a coordinate: a plain decimal number, with an exponent or not.
+func (s *scanner) number() (float64, error) {
+	w := s.next()
+	for _, c := range w {
+		if (c < '0' || c > '9') && c != '.' && c != '-' && c != '+' && c|0x20 != 'e' {
+			return 0, s.fail("coordinate %s is not a finite number", show(w))
+		}
+	}
+	v, err := strconv.ParseFloat(string(w), 64)
+	if err != nil || math.IsInf(v, 0) {
+		return 0, s.fail("coordinate %s is not a finite number", show(w))
+	}
+	return v, nil
+}
+
+// readText reads the facets of all solids.
+func readText(src []byte) ([]mgl64.Vec3, error) {
+	s := &scanner{src: bytes.TrimPrefix(src, byteOrderMark)}
+	var corners []mgl64.Vec3
+	inside := false
+	for {
+		w := s.next()
+		switch {
+		case len(w) == 0 && inside:
+			return nil, s.fail("the file ends within a solid: endsolid is missing, the file may be cut short")
+		case len(w) == 0 && len(corners) == 0:
+			return nil, fmt.Errorf("the file holds no triangles")
+		case len(w) == 0:
+			return corners, nil
+		case same(w, "solid") && !inside, same(w, "endsolid") && inside:
+			inside = !inside
+			s.endLine()
+		case same(w, "facet") && inside:
+			var err error
+			if corners, err = s.facet(corners); err != nil {
+				return nil, err
+			}
+		default:
+			return nil, s.fail("%s found where facet, solid or endsolid belongs", show(w))
+		}
+	}
+}
+
+// facet reads a facet after its first word and appends its corners.
+func (s *scanner) facet(corners []mgl64.Vec3) ([]mgl64.Vec3, error) {
+	if err := s.expect("normal"); err != nil {
+		return nil, err
+	}
+	for range 3 {
+		s.next() // the stored normal is not used, and some programs write nan here
+	}
+	if err := s.expect("outer", "loop"); err != nil {
+		return nil, err
+	}
+	if len(corners) >= 3*MostTriangles {
+		return nil, s.fail("more than %d triangles: simplify the mesh", MostTriangles)
+	}
+	for range 3 {
+		if err := s.expect("vertex"); err != nil {
+			return nil, err
+		}
+		var p mgl64.Vec3
+		for k := range 3 {
+			var err error
+			if p[k], err = s.number(); err != nil {
+				return nil, err
+			}
+		}
+		corners = append(corners, p)
+	}
+	return corners, s.expect("endloop", "endfacet")
+}
