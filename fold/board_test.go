@@ -7,7 +7,6 @@ import (
 
 	"github.com/go-gl/mathgl/mgl64"
 
-	"foldfit/fold/finding"
 	"foldfit/fold/flat"
 	"foldfit/fold/stackup"
 )
@@ -210,13 +209,4 @@ func (tr *Tree) flatAt(t testing.TB, x, y float64) int {
 	}
 	t.Fatalf("no flat at (%g, %g)", x, y)
 	return -1
-}
-
-func findingOf(list []finding.Finding, rule string) *finding.Finding {
-	for i := range list {
-		if list[i].Rule == rule {
-			return &list[i]
-		}
-	}
-	return nil
 }

@@ -44,7 +44,6 @@ func Divide(d *Design) (*Tree, []finding.Problem) {
 	if len(dv.problems) > 0 {
 		return nil, finding.SortProblems(dv.problems)
 	}
-	finding.Sort(dv.t.Findings)
 	return dv.t, nil
 }
 

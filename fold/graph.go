@@ -6,7 +6,6 @@ import (
 	"math"
 	"slices"
 
-	"foldfit/fold/finding"
 	"foldfit/fold/flat"
 )
 
@@ -48,7 +47,6 @@ func (dv *divider) makeFlats() {
 	dv.nameFlats(ps)
 	dv.grow(ps, base)
 	dv.makeBodies(ps)
-	dv.flatFindings()
 }
 
 // noFlat reports a bend that takes up the whole board.
@@ -345,24 +343,5 @@ func (dv *divider) addJoint(bend, fl int, j flat.RestJoint) {
 	}
 	if !slices.Contains(*side, fl) {
 		*side = append(*side, fl)
-	}
-}
-
-// flatFindings reports what the division itself shows: bends that end free.
-func (dv *divider) flatFindings() {
-	for i := range dv.t.Bends {
-		b := &dv.t.Bends[i]
-		if len(b.Far) > 0 {
-			continue
-		}
-		h := &dv.d.Hinges[b.Hinge]
-		reached := math.Abs(h.Angle) * min(b.Reach, b.Width) / b.Width
-		at := b.Lines[0][0].Mid(b.Lines[0][1])
-		dv.t.Findings = append(dv.t.Findings, finding.Finding{
-			Rule: "bend-free-end", Severity: finding.Warning, On: []string{"hinge:" + h.Name}, At: &[2]float64{at.X, at.Y}, Place: h.Place,
-			Value: finding.Number(reached), Limit: finding.Number(math.Abs(h.Angle)), Unit: "deg",
-			Message: fmt.Sprintf("bend %s ends free: the board ends inside its bend area (or at its far tangent line), after %.2f of %g degrees", b.Name, reached, math.Abs(h.Angle)),
-			Hint:    fmt.Sprintf("move the hinge line at least %.4f toward the board's inside, or lower the inside radius; nothing holds the end in shape", b.Width-b.Reach+reach),
-			Source:  "geometry (computed)"})
 	}
 }

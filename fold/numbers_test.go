@@ -110,7 +110,9 @@ func TestRaisedNeutralSurface(t *testing.T) {
 }
 
 func TestAreasWithArcs(t *testing.T) {
-	arcTo := func(x, y, vx, vy float64) flat.Vertex { return flat.Vertex{P: flat.Pt{X: x, Y: y}, Via: &flat.Pt{X: vx, Y: vy}} }
+	arcTo := func(x, y, vx, vy float64) flat.Vertex {
+		return flat.Vertex{P: flat.Pt{X: x, Y: y}, Via: &flat.Pt{X: vx, Y: vy}}
+	}
 	cap9 := append(pts(0, 0, 30, 0), append([]flat.Vertex{arcTo(30, 10, 35, 5)}, pts(0, 10)...)...)
 	arcs12 := []flat.Vertex{{P: flat.Pt{}}, {P: flat.Pt{X: 18}}, arcTo(22, 0, 20, 1.5), {P: flat.Pt{X: 40}}, {P: flat.Pt{X: 40, Y: 10}}, {P: flat.Pt{X: 22, Y: 10}}, arcTo(18, 10, 20, 8.5), {P: flat.Pt{Y: 10}}}
 	b := flat.Pt{X: 1, Y: 1}

@@ -1,13 +1,8 @@
 package fold
 
-import (
-	"fmt"
+import "foldfit/fold/flat"
 
-	"foldfit/fold/finding"
-	"foldfit/fold/flat"
-)
-
-// findOverlaps reports bend areas that have more than a line in common: there is no shape then.
+// findOverlaps lists bend areas that have more than a line in common: there is no shape then.
 func (dv *divider) findOverlaps() {
 	bs := dv.t.Bends
 	for i := range bs {
@@ -16,39 +11,12 @@ func (dv *divider) findOverlaps() {
 			if len(both) == 0 {
 				continue
 			}
+			all := join(both)
+			lo, hi := span(all, dv.stripOf(&bs[i]).Across)
 			dv.t.Foldable = false
-			dv.t.Findings = append(dv.t.Findings, dv.overlap(&bs[j], &bs[i], both))
+			dv.t.Overlaps = append(dv.t.Overlaps, Overlap{A: j, B: i, Area: all.Area(), Depth: hi - lo, At: both[0].Inside(), Corner: endsMeet(&bs[j], &bs[i])})
 		}
 	}
-}
-
-// overlap words the finding for two bend areas.
-func (dv *divider) overlap(a, b *Bend, both []flat.Region) finding.Finding {
-	all := join(both)
-	at := both[0].Inside()
-	ha, hb := &dv.d.Hinges[a.Hinge], &dv.d.Hinges[b.Hinge]
-	move := dv.overlapDepth(b, all)
-	hint := fmt.Sprintf("move hinge %s or %s by at least %.4f away from the other, or lower an inside radius", ha.Name, hb.Name, move)
-	if a.Hinge == b.Hinge {
-		hint = "lower the inside radius"
-	} else if half := b.Width / 2; dv.onEdgeOfHub(a, b) {
-		hint = fmt.Sprintf("the line is drawn on an edge from which the bend area should start: move it out by w/2 = %.4f, or write it as `tangent` with `into`", half)
-	}
-	return finding.Finding{
-		Rule: "bend-overlap", Severity: finding.Error,
-		On: []string{"hinge:" + ha.Name, "hinge:" + hb.Name}, At: &[2]float64{at.X, at.Y}, Place: hb.Place,
-		Value: finding.Number(all.Area()), Limit: finding.Number(0), Unit: "mm2",
-		Message: fmt.Sprintf("the bend areas of %s (%.4f mm wide) and %s (%.4f mm wide) overlap by %.4f mm2 at %v: there is no folded shape",
-			a.Name, a.Width, b.Name, b.Width, all.Area(), at),
-		Hint: hint, Source: "geometry: a sheet cannot bend about two lines at one place (computed)",
-	}
-}
-
-// overlapDepth returns how far an overlap reaches across bend b, in mm.
-func (dv *divider) overlapDepth(b *Bend, all flat.Region) float64 {
-	s := dv.stripOf(b)
-	lo, hi := span(all, s.Across)
-	return hi - lo
 }
 
 // stripOf returns the strip that a bend was cut by.
@@ -61,9 +29,8 @@ func (dv *divider) stripOf(b *Bend) flat.Strip {
 	return flat.Strip{}
 }
 
-// onEdgeOfHub reports whether the lines of two bends cross near a corner of the board that both touch: the usual sign of
-// hinges drawn on a hub's edges.
-func (dv *divider) onEdgeOfHub(a, b *Bend) bool {
+// endsMeet reports whether the centre lines of two bends end at one point: the usual sign of hinges drawn on a hub's edges.
+func endsMeet(a, b *Bend) bool {
 	for _, la := range a.Lines {
 		for _, lb := range b.Lines {
 			for _, p := range la {

@@ -16,9 +16,10 @@ type Tree struct {
 	Joints   []Joint
 	Levels   map[string]Level // by stack-up name
 	Bodies   []Body
-	Foldable bool              // false: bend areas overlap, there are no flats
-	Findings []finding.Finding // bend-overlap, bend-free-end, bend-on-rigid and other results of dividing
-	Notes    []string          // what was decided on the user's behalf
+	Foldable bool      // false: bend areas overlap, there are no flats
+	Overlaps []Overlap // bend areas that have an area in common; any makes the board not foldable
+	Findings []finding.Finding
+	Notes    []string // what was decided on the user's behalf
 }
 
 // Level says where a stack-up lies: heights of its bottom face, neutral surface and top face in mm, z = 0 on the neutral
@@ -106,3 +107,18 @@ type Body struct {
 	Volume float64 // in the design's folded posture, exact; for a component with boxes that of their union
 	Source int     // index in the design's list of its kind, -1 for flex bodies
 }
+
+// Overlap is an area that two bends would both take up.
+type Overlap struct {
+	A, B   int     // bends, A before B
+	Area   float64 // mm2
+	Depth  float64 // how far it reaches across bend B, mm
+	At     flat.Pt // a point of it
+	Corner bool    // the two centre lines end at one point of the board's edge: lines drawn on a hub's edges
+}
+
+// Thickness returns the flex's thickness in the bend, mm.
+func (b *Bend) Thickness() float64 { return b.Faces[1] - b.Faces[0] }
+
+// Middle returns a point of the bend's centre line, inside the board.
+func (b *Bend) Middle() flat.Pt { return b.Lines[0][0].Mid(b.Lines[0][1]) }

@@ -109,13 +109,13 @@ type textSort struct {
 }
 
 var textSorts = map[string]*textSort{
-	"": {name: "a text", pattern: regexp.MustCompile(`^[^\x00-\x08\x0b-\x1f\x7f]*$`), numbers: true,
+	"": {name: "a text", pattern: regexp.MustCompile(`^[^\x00-\x08\x0b-\x1f\x7f-\x9f]*$`), numbers: true,
 		hint: "leave control characters out"},
 	"name": {name: "a name", pattern: regexp.MustCompile(`^[A-Za-z0-9_+-]+$`),
 		hint: "a name has letters, digits, _ - + only"},
 	"body": {name: "the name of a body", pattern: regexp.MustCompile(`^(?:(?:section|flex|bend|component|stiffener|enclosure):)?[A-Za-z0-9_+*-]+(?:\.[0-9]+)?$`),
 		hint: "write a bare name such as U1, or one with its kind (section: flex: bend: component: stiffener: enclosure:); * stands for anything"},
-	"path": {name: "the path of a file", pattern: regexp.MustCompile(`^[^\x00-\x1f\x7f]+$`),
+	"path": {name: "the path of a file", pattern: regexp.MustCompile(`^[^\x00-\x1f\x7f-\x9f]+$`),
 		hint: "write a path relative to the design's folder, such as housing.stl"},
 }
 
