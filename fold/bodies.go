@@ -205,3 +205,20 @@ func (t *Tree) baseSection() string {
 	}
 	return t.Flats[0].Sections[0]
 }
+
+// RigidSection reports whether the named section has a stack-up that does not bend.
+func (d *Design) RigidSection(name string) bool {
+	for _, s := range d.Sections {
+		if s.Name == name {
+			st := d.stackupNamed(s.Stackup)
+			return st != nil && st.Rigid
+		}
+	}
+	return false
+}
+
+// RigidAt reports whether p lies in a rigid section or within Snap of one's border.
+func (d *Design) RigidAt(p flat.Pt) bool {
+	st := d.stackupAt(p)
+	return st != nil && st.Rigid
+}

@@ -169,7 +169,7 @@ func TestOverlappingBendAreas(t *testing.T) {
 			}
 		}
 	}
-	if o := hub(0).divide(t).Overlaps[0]; !o.Corner || math.Abs(o.Area-w9*w9/4) > 1e-9 {
+	if o := hub(0).divide(t).Overlaps[0]; !o.Corner || math.Abs(o.Area-0.75*w9*w9) > 1e-9 {
 		t.Errorf("hub: %+v", o)
 	}
 	moved := hub(math.Round(w9/2*1e4) / 1e4).divide(t).Hinges[0].Moved

@@ -47,7 +47,7 @@ type (
 
 func (o *object) base() *object { return o }
 func (e *either) self() *either { return e }
-func (dict[T]) isDict()           {}
+func (dict[T]) isDict()         {}
 
 // key returns the node of the named key, nil when it is not given.
 func (o *object) key(name string) *yaml.Node { return o.keys[o.form.find(name)] }

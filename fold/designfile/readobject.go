@@ -25,7 +25,7 @@ func (r *reader) object(n *yaml.Node, f *form, v reflect.Value) bool {
 	for i := 0; i+1 < len(n.Content); i += 2 {
 		ok = r.member(n.Content[i], n.Content[i+1], o, v) && ok
 	}
-	if !o.asksLater() {
+	if f == format || !o.asksLater() {
 		ok = r.complete(o) && ok
 	}
 	if c, is := v.Addr().Interface().(conditional); is && ok {
@@ -65,7 +65,7 @@ func (r *reader) member(key, value *yaml.Node, o *object, v reflect.Value) bool 
 func (o *object) asksLater() bool {
 	for i, d := range o.form.fields {
 		if d.later && o.keys[i] != nil {
-			return o.at != nil && o.form.name != "file"
+			return true
 		}
 	}
 	return false

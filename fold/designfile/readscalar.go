@@ -117,6 +117,9 @@ func (r *reader) number(n *yaml.Node, f *form, dst *number) bool {
 	if !r.believable(n, f, v) {
 		return false
 	}
+	if v == 0 {
+		v = 0 // no negative zero
+	}
 	*dst = number{at: n, v: v}
 	return true
 }

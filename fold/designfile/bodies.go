@@ -1,0 +1,149 @@
+package designfile
+
+import (
+	"fmt"
+	"path"
+	"regexp"
+	"strings"
+
+	"github.com/go-gl/mathgl/mgl64"
+	"go.yaml.in/yaml/v4"
+
+	"foldfit/fold"
+)
+
+// stiffeners fills the stiffeners. They share their names with sections, since flats are named after either.
+func (b *builder) stiffeners() {
+	taken := map[string]*yaml.Node{}
+	for _, e := range b.file.Sections {
+		taken[e.Name] = e.Key
+	}
+	for i := range b.file.Stiffeners {
+		e := &b.file.Stiffeners[i]
+		b.path = []step{{key: b.file.key("stiffeners")}, {key: e.Key}}
+		if was := taken[e.Name]; was != nil {
+			b.add(e.Key, b.where()+fmt.Sprintf(": the section at line %d has this name already", was.Line), "give the stiffener another name")
+			continue
+		}
+		if !e.OK {
+			continue
+		}
+		ok := true
+		if e.It.Material.at != nil {
+			_, ok = b.material(e.It.Material, b.where()+".material")
+		}
+		if area := b.loop(e.It.Area, "area"); area != nil && ok {
+			b.design.Stiffeners = append(b.design.Stiffeners, fold.Stiffener{Name: e.Name, Side: side(e.It.Side), Material: e.It.Material.s,
+				Thickness: e.It.Thickness.v, Adhesive: e.It.Adhesive.v, Area: area, Place: b.place(e.Key)})
+		}
+	}
+	b.path = nil
+}
+
+// components fills the components.
+func (b *builder) components() {
+	sections := names(b.file.Sections)
+	for i := range b.file.Components {
+		e := &b.file.Components[i]
+		if !e.OK {
+			continue
+		}
+		b.path = []step{{key: b.file.key("components")}, {key: e.Key}}
+		in := &e.It
+		on := in.On.at == nil || b.known(in.On, b.where()+".on", "section", sections, "sections has")
+		c := fold.Component{Name: e.Name, Side: side(in.Side), At: point(in.At), Turn: in.Turn.v, Diameter: in.Diameter.v,
+			Standoff: in.Standoff.v, Below: in.Below.v, Mass: in.Mass.v, Place: b.place(e.Key)}
+		if b.hasSection(in.On.s) {
+			c.On = in.On.s
+		}
+		if b.body(in, &c) && on {
+			b.design.Components = append(b.design.Components, c)
+		}
+	}
+	b.path = nil
+}
+
+// body fills the shape of a component: size, boxes or diameter, and the height if it is known.
+func (b *builder) body(in *component, c *fold.Component) bool {
+	height := in.Height
+	if n := len(in.Size); n > 0 {
+		c.Size = &[2]float64{in.Size[0].v, in.Size[1].v}
+		if n == 3 {
+			height = in.Size[2]
+		}
+	}
+	if height.at != nil && !height.unknown {
+		v := height.v
+		c.Height = &v
+	}
+	ok := true
+	for i, x := range in.Boxes {
+		ok = b.boxOrder(x[:3], x[3:], fmt.Sprintf("%s.boxes item %d", b.where(), i+1)) && ok
+		c.Boxes = append(c.Boxes, [6]float64{x[0].v, x[1].v, x[2].v, x[3].v, x[4].v, x[5].v})
+	}
+	return ok
+}
+
+// boxOrder checks that the second corner of a box lies beyond the first.
+func (b *builder) boxOrder(lo, hi []number, where string) bool {
+	for i, axis := range []string{"x", "y", "z"} {
+		if hi[i].v > lo[i].v {
+			continue
+		}
+		b.add(hi[i].at, fmt.Sprintf("%s: in %s it ends at %s mm, not beyond its beginning at %s mm", where, axis, trim(hi[i].v), trim(lo[i].v)),
+			"give the corner with the smaller numbers first")
+		return false
+	}
+	return true
+}
+
+// enclosure fills what surrounds the board.
+func (b *builder) enclosure() {
+	for i := range b.file.Enclosure {
+		e := &b.file.Enclosure[i]
+		if !e.OK {
+			continue
+		}
+		b.path = []step{{key: b.file.key("enclosure")}, {key: e.Key}}
+		in := &e.It
+		p := fold.Piece{Name: e.Name, Mesh: in.Mesh.s, Units: in.Units.s, Turn: values3(in.Turn), Move: mgl64.Vec3(values3(in.Move)),
+			Chord: in.Chord.v, Role: in.Role.s, Place: b.place(e.Key)}
+		ok := true
+		if given(in.Box) {
+			p.Box = &[2]mgl64.Vec3{values3(in.Box[0]), values3(in.Box[1])}
+			ok = b.boxOrder(in.Box[0][:], in.Box[1][:], b.where()+".box")
+		} else {
+			ok = b.meshPath(in.Mesh)
+		}
+		if ok {
+			b.design.Enclosure = append(b.design.Enclosure, p)
+		}
+	}
+	b.path = nil
+}
+
+var drive = regexp.MustCompile(`^[A-Za-z]:`)
+
+// meshPath checks that the path of a mesh stays inside the design's folder, on every system alike.
+func (b *builder) meshPath(t text) bool {
+	p := t.s
+	clean := path.Clean(p)
+	what := ""
+	switch {
+	case b.options.AllowOutside:
+		return true
+	case strings.Contains(p, `\`):
+		b.add(t.at, b.where()+".mesh has a backslash in its path "+show(p), "separate folders with /")
+		return false
+	case path.IsAbs(p), drive.MatchString(p):
+		what = "is not relative to the design's folder"
+	case clean == ".." || strings.HasPrefix(clean, "../"):
+		what = "leads out of the design's folder"
+	case clean == ".":
+		what = "names a folder"
+	default:
+		return true
+	}
+	b.add(t.at, b.where()+".mesh: the path "+show(p)+" "+what, "put the mesh beside the design file, or allow files outside (--allow-outside)")
+	return false
+}

@@ -1,0 +1,290 @@
+package designfile
+
+import (
+	"fmt"
+	"strings"
+
+	"foldfit/fold/stackup"
+)
+
+// laminate is a stack-up with the stack-ups in it laid open.
+type laminate struct {
+	sheets []sheet // top to bottom
+	embeds []stackup.Embed
+	rigid  bool
+	bad    bool // it could not be read, or something in it; told already
+	busy   bool // being laid open: naming it now is a circle
+}
+
+// sheet is a layer before copper is mixed with what fills its gaps.
+type sheet struct {
+	stackup.Layer
+	adhesive bool
+	plain    bool
+	copper   int // copper layers in it, -1 = not known
+}
+
+// stackups fills the stack-ups, each laid open to its layers.
+func (b *builder) stackups() {
+	b.stacks = map[string]*laminate{}
+	d := b.design
+	for _, e := range b.file.Stackups {
+		l := b.stack(e.Name)
+		if l.bad {
+			d.Incomplete = true
+			continue
+		}
+		s := stackup.Stackup{Name: e.Name, Rigid: l.rigid, Plain: e.It.Layers == nil, Embeds: l.embeds,
+			Layers: mix(l.sheets), Lip: e.It.Lip.v, Place: b.place(e.Key)}
+		counted := 0
+		for _, t := range l.sheets {
+			if counted >= 0 {
+				counted += t.copper
+			}
+			if t.copper < 0 {
+				counted = -1
+			}
+		}
+		s.CopperLayers = b.copperLayers(&e.It, e.Name, counted)
+		d.Stackups = append(d.Stackups, s)
+	}
+}
+
+// copperLayers returns the number of copper layers: as given, else as counted; both must agree.
+func (b *builder) copperLayers(in *stack, name string, counted int) int {
+	given := in.CopperLayers
+	switch {
+	case given.at == nil:
+		return counted
+	case counted >= 0 && int(given.v) != counted && in.Layers != nil:
+		b.add(given.at, fmt.Sprintf("stackups.%s says %d copper layers, its layers have %d", name, int(given.v), counted), "leave copper-layers out, it is counted")
+		b.design.Incomplete = true
+	}
+	return int(given.v)
+}
+
+// stack returns the named stack-up laid open, made once. Unknown names and circles give a bad one.
+func (b *builder) stack(name string) *laminate {
+	if l := b.stacks[name]; l != nil {
+		return l
+	}
+	l := &laminate{busy: true}
+	b.stacks[name] = l
+	for i := range b.file.Stackups {
+		if e := &b.file.Stackups[i]; e.Name == name {
+			path := b.path
+			b.path = []step{{key: b.file.key("stackups")}, {key: e.Key}}
+			l.rigid = e.It.Rigid.on
+			l.bad = !e.OK || !b.layOpen(l, &e.It)
+			b.path = path
+		}
+	}
+	l.busy = false
+	return l
+}
+
+// layOpen fills the sheets and embeds of l.
+func (b *builder) layOpen(l *laminate, in *stack) bool {
+	if in.Layers == nil {
+		copper := -1
+		if in.CopperLayers.at != nil {
+			copper = int(in.CopperLayers.v)
+		}
+		l.sheets = []sheet{{Layer: stackup.Layer{Thickness: in.Thickness.v, Modulus: 1, Coverage: 1}, plain: true, copper: copper}}
+		return true
+	}
+	ok := true
+	blocks := make([]laminate, len(in.Layers))
+	b.path = append(b.path, step{key: in.key("layers")}, step{})
+	for i := range in.Layers {
+		b.path[len(b.path)-1].i = i
+		if e := &in.Layers[i]; e.Stackup.at != nil {
+			blocks[i] = b.embed(l, e)
+		} else {
+			blocks[i] = b.sheet(e)
+		}
+		ok = ok && !blocks[i].bad
+	}
+	b.path = b.path[:len(b.path)-2]
+	l.pile(blocks)
+	return ok && b.onceOnly(l, in)
+}
+
+// pile lays blocks, given from top to bottom, on each other; embeds count from the bottom of the pile.
+func (l *laminate) pile(blocks []laminate) {
+	for _, k := range blocks {
+		l.sheets = append(l.sheets, k.sheets...)
+	}
+	y := 0.0
+	for i := len(blocks) - 1; i >= 0; i-- {
+		for _, e := range blocks[i].embeds {
+			l.embeds = append(l.embeds, stackup.Embed{Stackup: e.Stackup, Bottom: y + e.Bottom})
+		}
+		y += thickness(blocks[i].sheets)
+	}
+}
+
+// onceOnly checks that no stack-up runs through l twice.
+func (b *builder) onceOnly(l *laminate, in *stack) bool {
+	seen := map[string]bool{}
+	for _, e := range l.embeds {
+		if seen[e.Stackup] {
+			b.add(in.key("layers"), b.where()+": "+e.Stackup+" runs through it twice", "loose sheets (plies) are not supported yet: let it run through once")
+			return false
+		}
+		seen[e.Stackup] = true
+	}
+	return true
+}
+
+// sheet returns the block of a single layer.
+func (b *builder) sheet(in *layer) laminate {
+	m, ok := b.material(in.Material, b.where()+".material")
+	if !ok {
+		return laminate{bad: true}
+	}
+	s := sheet{Layer: stackup.Layer{Material: m.Name, Role: in.Role.s, Thickness: in.Thickness.v, Modulus: m.Modulus, Coverage: 1, Copper: m.Copper},
+		adhesive: strings.Contains(m.Name, "adhesive") || strings.Contains(in.Role.s, "adhesive")}
+	switch {
+	case m.Copper:
+		s.copper = 1
+		if in.Coverage.at != nil {
+			s.Coverage = in.Coverage.v
+		}
+	case in.Coverage.at != nil:
+		b.add(in.key("coverage"), b.where()+": coverage is the share of copper, and "+m.Name+" is not copper", "leave it out, or use copper-ra or copper-ed")
+		return laminate{bad: true}
+	case strings.HasSuffix(in.Thickness.at.Value, ounce.name):
+		b.add(in.Thickness.at, b.where()+".thickness is in ounces, and "+m.Name+" is not copper", "give it in mm, um, mil or in")
+		return laminate{bad: true}
+	}
+	return laminate{sheets: []sheet{s}}
+}
+
+// embed returns the block of another stack-up that runs on through outer, without the layers that stop at its edge. Its
+// embeds count from the bottom of the block; a flexible stack-up's own bottom lies lower where its lowest layers are left
+// out.
+func (b *builder) embed(outer *laminate, in *layer) laminate {
+	name := in.Stackup.s
+	if !outer.rigid {
+		b.add(in.Stackup.at, b.where()+": only a rigid stack-up can hold another one", "write rigid: true, or the layers themselves")
+		return laminate{bad: true}
+	}
+	if !b.known(in.Stackup, b.where()+".stackup", "stack-up", names(b.file.Stackups), "stackups has") {
+		return laminate{bad: true}
+	}
+	inner := b.stack(name)
+	switch {
+	case inner.busy:
+		b.add(in.Stackup.at, b.where()+": "+name+" holds itself", "a stack-up cannot run through itself: take one of the entries out")
+		return laminate{bad: true}
+	case inner.bad:
+		return laminate{bad: true}
+	}
+	kept, below, ok := b.without(inner, in)
+	out := laminate{sheets: kept, bad: !ok}
+	if !inner.rigid {
+		out.embeds = append(out.embeds, stackup.Embed{Stackup: name, Bottom: -below})
+	}
+	for _, e := range inner.embeds {
+		out.embeds = append(out.embeds, stackup.Embed{Stackup: e.Stackup, Bottom: e.Bottom - below})
+	}
+	return out
+}
+
+// without returns the sheets of inner that are kept, and the thickness of those left out below them.
+func (b *builder) without(inner *laminate, in *layer) (kept []sheet, below float64, ok bool) {
+	leave := map[string]bool{}
+	for _, t := range in.Without {
+		if !b.hasRole(inner, t) {
+			return nil, 0, false
+		}
+		leave[t.s] = true
+	}
+	gap := false // layers were left out below something kept
+	for _, s := range inner.sheets {
+		switch {
+		case s.Role != "" && leave[s.Role]:
+			gap = len(kept) > 0
+			below += s.Thickness
+		case gap:
+			b.add(in.key("without"), b.where()+": leaving out "+enumerateTexts(in.Without)+" would tear "+in.Stackup.s+" apart between its layers", "leave out outer layers only")
+			return nil, 0, false
+		default:
+			kept, below = append(kept, s), 0
+		}
+	}
+	if len(kept) == 0 {
+		b.add(in.key("without"), b.where()+": nothing of "+in.Stackup.s+" is left", "keep at least one layer")
+	}
+	return kept, below, len(kept) > 0
+}
+
+// hasRole reports whether a layer of inner has this role; otherwise that is a problem.
+func (b *builder) hasRole(inner *laminate, t text) bool {
+	var roles []string
+	for _, s := range inner.sheets {
+		if s.Role == t.s && t.s != "" {
+			return true
+		}
+		if s.Role != "" && !contains(roles, s.Role) {
+			roles = append(roles, s.Role)
+		}
+	}
+	hint := meant(t.s, roles, "its roles:")
+	if hint == "" {
+		hint = "none of its layers has a role"
+	}
+	b.add(t.at, b.where()+": no layer has the role "+show(t.s), hint)
+	return false
+}
+
+// mix returns the layers with effective moduli: copper that covers the share c of its area counts c times its own
+// modulus and 1-c times that of what fills the gaps, the rule of mixtures for sheets in parallel.
+func mix(sheets []sheet) []stackup.Layer {
+	out := make([]stackup.Layer, len(sheets))
+	for i, s := range sheets {
+		out[i] = s.Layer
+		if s.Copper {
+			out[i].Modulus = float64(s.Coverage*s.Modulus) + float64((1-s.Coverage)*filler(sheets, i))
+		}
+	}
+	return out
+}
+
+// filler returns the modulus of what fills the gaps in the copper of sheet i: of the adjoining adhesive, else of the
+// adjoining dielectric, in each case the softer of two, so that turning the board over changes nothing; 0 if there is
+// only copper or air.
+func filler(sheets []sheet, i int) float64 {
+	e, adhesive := 0.0, false
+	for _, j := range []int{i - 1, i + 1} {
+		if j < 0 || j >= len(sheets) || sheets[j].Copper {
+			continue
+		}
+		s := sheets[j]
+		switch {
+		case e == 0, s.adhesive && !adhesive:
+			e, adhesive = s.Modulus, s.adhesive
+		case s.adhesive == adhesive:
+			e = min(e, s.Modulus)
+		}
+	}
+	return e
+}
+
+// thickness returns the sum of the sheets' thicknesses in mm.
+func thickness(sheets []sheet) float64 {
+	t := 0.0
+	for _, s := range sheets {
+		t += s.Thickness
+	}
+	return t
+}
+
+func enumerateTexts(list []text) string {
+	var words []string
+	for _, t := range list {
+		words = append(words, show(t.s))
+	}
+	return enumerate(words, 6)
+}

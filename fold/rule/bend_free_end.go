@@ -1,0 +1,40 @@
+package rule
+
+import (
+	"fmt"
+	"math"
+
+	"foldfit/fold/finding"
+)
+
+var bendFreeEnd = Rule{
+	ID:       "bend-free-end",
+	Title:    "a bend has a flat on both sides",
+	Why:      "Where the board ends inside a bend area nothing takes hold of it: the end does not reach its angle and springs open.",
+	Source:   "geometry (computed)",
+	Severity: finding.Warning,
+	Check:    checkFreeEnd,
+}
+
+func checkFreeEnd(b Board) []finding.Finding {
+	var out []finding.Finding
+	if !b.Tree.Foldable {
+		return nil
+	}
+	for i := range b.Tree.Bends {
+		bend := &b.Tree.Bends[i]
+		if len(bend.Far) > 0 {
+			continue
+		}
+		h := b.hinge(bend)
+		full := math.Abs(h.Angle)
+		reached := full * min(bend.Reach, bend.Width) / bend.Width
+		out = append(out, finding.Finding{
+			Severity: finding.Warning, On: []string{"hinge:" + h.Name}, At: at(bend.Middle()), Place: h.Place,
+			Value: finding.Number(reached), Limit: finding.Number(full), Unit: "deg",
+			Message: fmt.Sprintf("bend %s ends free: the board ends after %.2f of its %g degrees, no flat lies beyond", bend.Name, reached, full),
+			Hint:    fmt.Sprintf("move the hinge line into the board by more than %s, lengthen the board there, or lower the inside radius", mm(bend.Width-bend.Reach)),
+		})
+	}
+	return out
+}

@@ -1,0 +1,193 @@
+package rule
+
+import (
+	"fmt"
+	"math"
+
+	"foldfit/fold"
+	"foldfit/fold/finding"
+	"foldfit/fold/flat"
+)
+
+var cutoutEndInBend = Rule{
+	ID:       "cutout-end-in-bend",
+	Title:    "slots, holes and notches do not end inside a bend",
+	Why:      "The end of a cutout concentrates the strain of the bend: flex tears from there. A slot right through the bend area is fine.",
+	Source:   "common practice, no source; place and depth are computed",
+	Severity: finding.Warning,
+	Check:    checkCutoutEnds,
+}
+
+func checkCutoutEnds(b Board) []finding.Finding {
+	var out []finding.Finding
+	for i := range b.Tree.Bends {
+		bend := &b.Tree.Bends[i]
+		for _, e := range append(holesIn(bend), endsIn(bend)...) {
+			h := b.hinge(bend)
+			out = append(out, finding.Finding{
+				Severity: finding.Warning, On: []string{"hinge:" + h.Name}, At: at(e.at), Place: h.Place,
+				Value: finding.Number(e.depth), Limit: finding.Number(0), Unit: "mm",
+				Message: fmt.Sprintf("a %s ends inside the bend area of %s at %v, %s from the nearer tangent line", e.what, bend.Name, e.at, mm(e.depth)),
+				Hint:    fmt.Sprintf("move it out of the bend area, or cut it right through (the bend area is %s wide)", mm(bend.Width)),
+			})
+		}
+	}
+	return out
+}
+
+// end is a place where a cutout ends inside a bend; depth is the distance to the nearer tangent line.
+type end struct {
+	what  string
+	at    flat.Pt
+	depth float64
+}
+
+// holesIn returns the holes that lie wholly inside a bend.
+func holesIn(bend *fold.Bend) []end {
+	var out []end
+	for _, l := range bend.Region[1:] {
+		lo, hi := span(bend, flat.Region{l})
+		c := l.Box()
+		out = append(out, end{"hole", c.Min.Mid(c.Max), min(hi, bend.Width-lo)})
+	}
+	return out
+}
+
+// run is a piece of a bend's outer border between two joints.
+type run struct {
+	edges    []flat.Edge
+	from, to int // tangent line where it starts and ends: 0 near, 1 far, -1 none
+}
+
+// runs splits the outer border of a bend at its joints.
+func runs(bend *fold.Bend) []run {
+	loop := bend.Region[0]
+	side := func(e flat.Edge) int {
+		for k, s := range []float64{0, bend.Width} {
+			if !e.IsArc() && math.Abs(bend.Station(e.P)-s) <= flat.Snap && math.Abs(bend.Station(e.Q)-s) <= flat.Snap {
+				return k
+			}
+		}
+		return -1
+	}
+	first := -1
+	for i, e := range loop {
+		if side(e) >= 0 {
+			first = i
+			break
+		}
+	}
+	if first < 0 {
+		return nil
+	}
+	var out []run
+	cur := run{from: side(loop[first])}
+	for k := 1; k <= len(loop); k++ {
+		e := loop[(first+k)%len(loop)]
+		s := side(e)
+		if s < 0 {
+			cur.edges = append(cur.edges, e)
+			continue
+		}
+		cur.to = s
+		if len(cur.edges) > 0 {
+			out = append(out, cur)
+		}
+		cur = run{from: s}
+	}
+	return out
+}
+
+// endsIn returns the slots that come in over a tangent line and end inside, and the notches in the sides of a bend.
+func endsIn(bend *fold.Bend) []end {
+	var out []end
+	for _, r := range runs(bend) {
+		if r.from == r.to && len(bend.Far) > 0 {
+			if p, depth := r.deepest(bend); depth > touch && !r.aroundEnd(bend) {
+				out = append(out, end{"slot", p, min(depth, bend.Width-depth)})
+			}
+			continue
+		}
+		if p, ok := r.notch(bend); ok && !isNeck(bend) {
+			s := bend.Station(p)
+			out = append(out, end{"notch", p, min(s, bend.Width-s)})
+		}
+	}
+	return out
+}
+
+// aroundEnd reports whether a run that leaves and returns over one tangent line goes round the outside of the bend (an
+// uncrossed end of the board) rather than round a slot: then the material lies within.
+func (r run) aroundEnd(bend *fold.Bend) bool {
+	area := 0.0
+	for _, e := range r.edges {
+		area += e.Moment()
+	}
+	first, last := r.edges[0].P, r.edges[len(r.edges)-1].Q
+	area += flat.Line(last, first).Moment()
+	return area > 0
+}
+
+// deepest returns the point of a run farthest from the tangent line where it starts, and its distance.
+func (r run) deepest(bend *fold.Bend) (flat.Pt, float64) {
+	best, at := 0.0, flat.Pt{}
+	for _, p := range r.points() {
+		d := bend.Station(p)
+		if r.from == 1 {
+			d = bend.Width - d
+		}
+		if d > best {
+			best, at = d, p
+		}
+	}
+	return at, best
+}
+
+func (r run) points() []flat.Pt {
+	out := []flat.Pt{r.edges[0].P}
+	for _, e := range r.edges {
+		out = append(out, e.Points(1e-3)...)
+	}
+	return out
+}
+
+// notchDepth is how deep in mm the side of a bend must go in and come out again to be a notch.
+const notchDepth = 0.05
+
+// notch finds the deepest place of a side that goes in and comes out again inside the bend, around a sharp inside corner or
+// a tight arc; smooth waists are none.
+func (r run) notch(bend *fold.Bend) (flat.Pt, bool) {
+	u := bend.Dir.Left()
+	ps := r.points()
+	inward := 1.0 // direction of u that points into the material
+	if d := r.edges[0]; d.Mid().Dot(u) > bend.Middle().Dot(u) {
+		inward = -1
+	}
+	depth := func(p flat.Pt) float64 { return inward * p.Dot(u) }
+	outerBefore := math.Inf(1)
+	for i, p := range ps {
+		outerBefore = min(outerBefore, depth(p))
+		outerAfter := math.Inf(1)
+		for _, q := range ps[i:] {
+			outerAfter = min(outerAfter, depth(q))
+		}
+		if depth(p)-outerBefore > notchDepth && depth(p)-outerAfter > notchDepth && r.tight(p) {
+			return p, true
+		}
+	}
+	return flat.Pt{}, false
+}
+
+// tight reports whether the run has a sharp inside corner or an inside arc below the usual corner radius at p.
+func (r run) tight(p flat.Pt) bool {
+	for i, e := range r.edges {
+		if e.Sweep < 0 && under(e.R, leastCorner) && e.Near(p) {
+			return true
+		}
+		if i+1 < len(r.edges) && e.Q.Dist(p) <= flat.Snap {
+			d, t := e.Tangent(1), r.edges[i+1].Tangent(0)
+			return math.Atan2(d.Cross(t), d.Dot(t)) < -sharpTurn*math.Pi/180
+		}
+	}
+	return false
+}

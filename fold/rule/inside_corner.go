@@ -1,0 +1,58 @@
+package rule
+
+import (
+	"fmt"
+	"math"
+
+	"foldfit/fold/finding"
+	"foldfit/fold/flat"
+)
+
+var insideCorner = Rule{
+	ID:       "inside-corner",
+	Title:    "inside corners of the flex are rounded",
+	Why:      "Flex tears from sharp inside corners.",
+	Source:   "common practice, as published by several fabricators: inside radius of 0.75 to 1 mm",
+	Severity: finding.Advice,
+	Check:    checkInsideCorner,
+}
+
+const (
+	leastCorner = 0.75  // mm
+	sharpTurn   = 20.0  // degrees of turn from which a corner counts
+	roundEnd    = 170.0 // an arc that turns so far is a hole or a slot's round end, not a corner
+)
+
+func checkInsideCorner(b Board) []finding.Finding {
+	var out []finding.Finding
+	for _, l := range b.Tree.Board {
+		for i, e := range l {
+			next := l[(i+1)%len(l)]
+			p, radius, ok := insideCornerAt(e, next)
+			if !ok || b.besideRigid(p) {
+				continue
+			}
+			out = append(out, finding.Finding{
+				Severity: finding.Advice, At: at(p), Place: b.Tree.Design.Where.Outline,
+				Value: finding.Number(radius), Limit: finding.Number(leastCorner), Unit: "mm",
+				Message: fmt.Sprintf("inside corner of the flex at %v has radius %s", p, mm(radius)),
+				Hint:    fmt.Sprintf("round it with %.2f mm or more (third number of the point), or leave copper round it as a tear stop", leastCorner),
+			})
+		}
+	}
+	return out
+}
+
+// insideCornerAt looks at the corner between two edges, or at the second edge when it is an arc: an inside corner (the
+// board turns right, material on its left) with too small a radius.
+func insideCornerAt(e, next flat.Edge) (flat.Pt, float64, bool) {
+	if next.Sweep < 0 && -next.Sweep < roundEnd*math.Pi/180 && -next.Sweep > sharpTurn*math.Pi/180 && under(next.R, leastCorner) {
+		return next.Mid(), next.R, true
+	}
+	d, t := e.Tangent(1), next.Tangent(0)
+	turn := math.Atan2(d.Cross(t), d.Dot(t)) * 180 / math.Pi
+	return e.Q, 0, turn < -sharpTurn
+}
+
+// besideRigid reports whether p lies in or on a rigid section.
+func (b Board) besideRigid(p flat.Pt) bool { return b.Tree.Design.RigidAt(p) }
