@@ -217,8 +217,12 @@ func (d *Design) RigidSection(name string) bool {
 	return false
 }
 
-// RigidAt reports whether p lies in a rigid section or within Snap of one's border.
-func (d *Design) RigidAt(p flat.Pt) bool {
-	st := d.stackupAt(p)
-	return st != nil && st.Rigid
+// RigidNear reports whether p lies in a rigid section or within d (mm) of one's border.
+func (d *Design) RigidNear(p flat.Pt, dist float64) bool {
+	for _, s := range d.Sections {
+		if d.RigidSection(s.Name) && (s.Area.Contains(p) || s.Area.Distance(p) <= dist) {
+			return true
+		}
+	}
+	return false
 }

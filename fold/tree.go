@@ -1,9 +1,6 @@
 package fold
 
-import (
-	"foldfit/fold/finding"
-	"foldfit/fold/flat"
-)
+import "foldfit/fold/flat"
 
 // Tree is a divided board: its flats and bends, how they hang together, and the bodies on them. Made by Divide; never
 // changed afterwards.
@@ -18,8 +15,7 @@ type Tree struct {
 	Bodies   []Body
 	Foldable bool      // false: bend areas overlap, there are no flats
 	Overlaps []Overlap // bend areas that have an area in common; any makes the board not foldable
-	Findings []finding.Finding
-	Notes    []string // what was decided on the user's behalf
+	Notes    []string  // what was decided on the user's behalf
 }
 
 // Level says where a stack-up lies: heights of its bottom face, neutral surface and top face in mm, z = 0 on the neutral

@@ -32,7 +32,7 @@ Exit status: 0 no finding of severity error, 1 at least one (see --fail-on), 2 t
 		if err != nil {
 			return err
 		}
-		r, err := check(b, 1, chord.value)
+		r, err := check(b, chord.value)
 		if err != nil {
 			return err
 		}

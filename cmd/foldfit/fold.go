@@ -7,9 +7,6 @@ import (
 	"strings"
 
 	"github.com/spf13/cobra"
-
-	"foldfit/export/gltf"
-	"foldfit/export/stl"
 )
 
 // foldOptions are the flags of fold.
@@ -63,20 +60,26 @@ func (o *foldOptions) run(c console, path string) error {
 	if err != nil {
 		return err
 	}
-	r, err := check(b, o.progress.value, o.chord.value)
+	r, err := foldTo(b, o.progress.value)
 	if err != nil {
 		return err
 	}
 	if reasons := r.shapeless(o.progress.value); r.Folded == nil || len(reasons) > 0 {
 		return &noShape{reasons}
 	}
-	boardFrame := o.frame.value == "board"
-	return deliver(c, o.out, b.inputs, func(w io.Writer) error {
-		if format == "stl" {
-			return stl.Write(w, r.meshes(boardFrame))
+	write := r.writeSTL
+	prepare := r.skin
+	if format == "glb" {
+		write = r.writeGLB
+		if o.progress.value == 1 {
+			prepare = r.measure // contacts are marked in the folded posture only
 		}
-		return gltf.Write(w, r.scene(boardFrame, o.progress.value == 1))
-	})
+	}
+	if err := prepare(o.chord.value); err != nil {
+		return err
+	}
+	boardFrame := o.frame.value == "board"
+	return deliver(c, o.out, b.inputs, func(w io.Writer) error { return write(w, boardFrame) })
 }
 
 // pickFormat takes the format from the file's extension or from --format.

@@ -38,6 +38,9 @@ Exit status: 0 written, 2 the input or the call could not be used.`,
 		if err != nil {
 			return err
 		}
+		if !b.tree.Foldable {
+			fmt.Fprintln(c.err, "foldfit: bend areas overlap, so the board cannot be folded as drawn; foldfit check says how to move the lines")
+		}
 		return deliver(c, out, b.inputs, func(w io.Writer) error { return b.drawPattern(w, side.value) })
 	}
 	return cmd

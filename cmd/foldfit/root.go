@@ -3,11 +3,12 @@ package main
 import (
 	"errors"
 	"fmt"
-	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
+
+	"foldfit/fold/designfile"
 )
 
 // execute runs one command line and returns the exit status. A panic below is a defect: it ends in a short message and
@@ -50,7 +51,23 @@ does it fold, and does it fit its housing?`,
 	root.SetHelpFunc(printHelp)
 	root.AddCommand(newNew(c), newBuild(c), newCheck(c), newFold(c), newPattern(c), newSchema(c), newVersion(c))
 	root.SetHelpCommand(newHelp())
+	addCompletion(root)
 	return root
+}
+
+// addCompletion adds the library's own completion command, with our words and no silence about a wrong shell.
+func addCompletion(root *cobra.Command) {
+	root.InitDefaultCompletionCmd()
+	for _, c := range root.Commands() {
+		if c.Name() != "completion" {
+			continue
+		}
+		c.Short = "The completion script for a shell: bash, zsh, fish or powershell"
+		c.Long = "completion prints a script that teaches a shell to complete foldfit's commands, flags and file names."
+		c.Example = "  foldfit completion bash > ~/.local/share/bash-completion/completions/foldfit"
+		c.Args = root.Args
+		c.RunE = root.RunE
+	}
 }
 
 // newHelp returns the command that prints another one's help.
@@ -74,8 +91,8 @@ func unknownCommand(root *cobra.Command, name string) error {
 	for _, c := range root.Commands() {
 		names = append(names, c.Name())
 	}
-	hint := "foldfit --help lists the commands"
-	if near := nearest(name, names); near != "" {
+	hint := root.CommandPath() + " --help lists the commands"
+	if near := designfile.Nearest(name, names); near != "" {
 		hint = fmt.Sprintf("did you mean %q? %s", near, hint)
 	}
 	return &usage{fmt.Sprintf("there is no command %q", name), hint}
@@ -94,7 +111,7 @@ func flagError(cmd *cobra.Command, err error) error {
 		}
 		var names []string
 		cmd.Flags().VisitAll(func(f *pflag.Flag) { names = append(names, f.Name) })
-		if near := nearest(name, names); near != "" {
+		if near := designfile.Nearest(name, names); near != "" {
 			help = fmt.Sprintf("did you mean --%s? %s", near, help)
 		}
 		return &usage{fmt.Sprintf("there is no flag --%s", name), help}
@@ -102,39 +119,6 @@ func flagError(cmd *cobra.Command, err error) error {
 		return &usage{fmt.Sprintf("--%s %s: %v", invalid.GetFlag().Name, invalid.GetValue(), errors.Unwrap(invalid)), help}
 	}
 	return &usage{err.Error(), help}
-}
-
-// nearest returns the name that differs from word by the fewest edits, "" when none is near.
-func nearest(word string, names []string) string {
-	best, least := "", max(1, len(word)/3)+1
-	slices.Sort(names)
-	for _, n := range names {
-		if d := edits(word, n); d < least {
-			best, least = n, d
-		}
-	}
-	return best
-}
-
-// edits returns how many letters must be added, dropped or changed to turn a into b (Levenshtein 1966).
-func edits(a, b string) int {
-	row := make([]int, len(b)+1)
-	for j := range row {
-		row[j] = j
-	}
-	for i := range len(a) {
-		diagonal := row[0]
-		row[0] = i + 1
-		for j := range len(b) {
-			cost := diagonal
-			if a[i] != b[j] {
-				cost++
-			}
-			diagonal = row[j+1]
-			row[j+1] = min(cost, row[j]+1, row[j+1]+1)
-		}
-	}
-	return row[len(b)]
 }
 
 // printHelp writes a command's help page.

@@ -17,9 +17,24 @@ type results struct {
 	walls    []clash.Wall
 }
 
-// check folds a board by a fraction of all its angles (1: folded) and checks it: the rules of the flat, then the gaps.
-// Meshes deviate from the true surfaces by at most chord mm, and by less where that decides about a gap.
-func check(b *board, fraction, chord float64) (*results, error) {
+// check folds a board and checks it: the rules, then the gaps. Meshes deviate from the true surfaces by at most chord mm,
+// and by less where that decides about a gap.
+func check(b *board, chord float64) (*results, error) {
+	r, err := foldTo(b, 1)
+	if err != nil {
+		return nil, err
+	}
+	if r.Folded != nil {
+		if err := r.measure(chord); err != nil {
+			return nil, err
+		}
+	}
+	finding.Sort(r.Findings)
+	return r, nil
+}
+
+// foldTo folds a board by a fraction of all its angles (0 flat, 1 folded) and checks the rules there.
+func foldTo(b *board, fraction float64) (*results, error) {
 	t := b.tree
 	r := &results{walls: b.walls, Run: report.Run{
 		Tree: t, Posture: "folded", Version: version, Unchecked: report.NotChecked(t), Notes: b.notes,
@@ -31,44 +46,39 @@ func check(b *board, fraction, chord float64) (*results, error) {
 		}
 		r.Folded = f
 	}
-	r.add(t.Findings)
-	r.add(rule.Check(t, r.Folded))
-	if r.Folded != nil {
-		r.measure(chord)
-	}
-	finding.Sort(r.Findings)
+	r.Findings = rule.Check(t, r.Folded, r.Posture)
 	return r, nil
-}
-
-// add adds findings, each once.
-func (r *results) add(list []finding.Finding) {
-	for _, f := range list {
-		same := func(g finding.Finding) bool {
-			return g.Rule == f.Rule && g.Message == f.Message && g.Posture == f.Posture && slices.Equal(g.On, f.On)
-		}
-		if !slices.ContainsFunc(r.Findings, same) {
-			r.Findings = append(r.Findings, f)
-		}
-	}
 }
 
 // finer is how often, at most, the chord is quartered until no gap's verdict hangs on it.
 const finer = 2
 
 // measure makes the meshes and measures the gaps.
-func (r *results) measure(chord float64) {
-	var gaps clash.Result
+func (r *results) measure(chord float64) error {
 	for try := 0; ; try++ {
-		r.assembly = mesh.Skin(r.Folded, chord)
-		gaps = clash.Check(r.assembly, r.walls)
-		if try == finer || !slices.ContainsFunc(gaps.Gaps, undecided) {
-			break
+		if err := r.skin(chord); err != nil {
+			return err
 		}
-		chord /= 4
+		gaps := clash.Check(r.assembly, r.walls)
+		if try < finer && slices.ContainsFunc(gaps.Gaps, undecided) {
+			chord /= 4
+			continue
+		}
+		r.Gaps = gaps.Gaps
+		r.Findings = append(r.Findings, gaps.Findings...)
+		r.Unchecked = append(r.Unchecked, gaps.Unchecked...)
+		return nil
 	}
-	r.Gaps = gaps.Gaps
-	r.add(gaps.Findings)
-	r.Unchecked = append(r.Unchecked, gaps.Unchecked...)
+}
+
+// skin makes the meshes.
+func (r *results) skin(chord float64) error {
+	a, err := mesh.Skin(r.Folded, chord)
+	if err != nil {
+		return &defect{err}
+	}
+	r.assembly = a
+	return nil
 }
 
 // undecided reports whether a gap is fine between the meshes but may be too small between the true surfaces.

@@ -1,28 +1,27 @@
 package main
 
 import (
+	"io"
+
 	"foldfit/export/gltf"
+	"foldfit/export/stl"
 	"foldfit/mesh"
 )
 
-// scene returns what a GLB file shows; contacts are marked only where marks says so.
-func (r *results) scene(boardFrame, marks bool) gltf.Scene {
-	s := gltf.Scene{Assembly: r.assembly, Walls: r.walls, BoardFrame: boardFrame, Version: version}
-	if marks {
-		s.Gaps = r.Gaps
-	}
-	return s
+// writeGLB writes board and enclosure in the housing's frame, or in the board's, with a mark at every contact measured.
+func (r *results) writeGLB(w io.Writer, boardFrame bool) error {
+	return gltf.Write(w, gltf.Scene{Assembly: r.assembly, Walls: r.walls, Gaps: r.Gaps, BoardFrame: boardFrame, Version: version})
 }
 
-// meshes returns the meshes of the board's bodies in the housing's frame, or in the board's.
-func (r *results) meshes(boardFrame bool) []mesh.Mesh {
-	out := make([]mesh.Mesh, len(r.assembly.Bodies))
+// writeSTL writes the board alone in the housing's frame, or in the board's.
+func (r *results) writeSTL(w io.Writer, boardFrame bool) error {
+	meshes := make([]mesh.Mesh, len(r.assembly.Bodies))
 	place := r.Tree.HousingFromBoard()
 	for i, b := range r.assembly.Bodies {
-		out[i] = b.Mesh
+		meshes[i] = b.Mesh
 		if !boardFrame {
-			out[i] = b.Mesh.Moved(place)
+			meshes[i] = b.Mesh.Moved(place)
 		}
 	}
-	return out
+	return stl.Write(w, meshes)
 }

@@ -20,13 +20,10 @@ import (
 // `contacts` tells how many there are.
 const mostMarks = 99
 
-// touch is the depth in mm up to which bodies merely touch.
-const touch = 0.001
-
 // isContact reports whether a measured gap is a penetration that counts as one: judged, and deeper than what the design
 // allows this pair.
 func isContact(g *clash.Gap) bool {
-	return g.Judged && g.Gap < -touch && g.Gap < g.Required-1e-9*math.Abs(g.Required)
+	return g.Judged && g.Gap < -clash.Touch && g.Gap < g.Required-1e-9*math.Abs(g.Required)
 }
 
 // addContacts marks the contacts of the scene.
@@ -42,7 +39,7 @@ func (b *builder) addContacts() error {
 	}
 	marked := hits[:min(len(hits), mostMarks)]
 	root := &lib.Node{Name: "contacts", Extras: extras{"count": len(hits), "marked": len(marked)}}
-	stand(root, motion(b.worldFrom.housing))
+	stand(root, motion(b.sceneFromHousing))
 	parent := b.addNode(noParent, root)
 	box := b.bounds()
 	for i, g := range marked {
@@ -188,7 +185,7 @@ func (b *bars) digits(text string, base mgl64.Vec3, side int, half, high, thin f
 		at := face.Add(right.Mul(digitWidth * high * (float64(i) - float64(len(text)-1)/2)))
 		for _, k := range digitStrokes[d-'0'] {
 			s := strokes[k]
-			b.bar(at.Add(right.Mul(s[0]*w)).Add(up.Mul(s[1]*h)), at.Add(right.Mul(s[2]*w)).Add(up.Mul(s[3]*h)), thin)
+			b.bar(at.Add(right.Mul(s[0]*w)).Add(up.Mul(s[1]*h)), at.Add(right.Mul(s[2]*w)).Add(up.Mul(s[3]*h)), 1.5*thin)
 		}
 	}
 }

@@ -32,7 +32,7 @@ var finishes = [looks]finish{
 	lookFilm:      {name: "film", color: [4]float64{0.82, 0.58, 0.27, 1}, roughness: 0.45},
 	lookStiffener: {name: "stiffener", color: [4]float64{0.36, 0.39, 0.30, 1}, roughness: 0.7},
 	lookComponent: {name: "component", color: [4]float64{0.30, 0.31, 0.34, 1}, roughness: 0.6},
-	lookEnclosure: {name: "enclosure", color: [4]float64{0.47, 0.56, 0.62, 0.28}, roughness: 0.35, bothSides: true},
+	lookEnclosure: {name: "enclosure", color: [4]float64{0.47, 0.56, 0.62, 0.18}, roughness: 0.35, bothSides: true},
 	lookMark:      {name: "contact mark", color: [4]float64{0.50, 0.02, 0.02, 1}, roughness: 0.9, glow: 0.4},
 	lookTag:       {name: "contact tag", color: [4]float64{0.93, 0.92, 0.88, 1}, roughness: 0.9, glow: 0.3},
 }

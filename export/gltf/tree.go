@@ -11,7 +11,7 @@ import (
 // addBoard adds the fold tree and the bodies of the board.
 func (b *builder) addBoard() error {
 	root := &lib.Node{Name: "board", Extras: b.boardExtras()}
-	stand(root, motion(b.worldFrom.board))
+	stand(root, motion(b.sceneFromBoard))
 	board := b.addNode(noParent, root)
 	for i := range b.tree.Flats {
 		b.flats[i] = b.addFlat(i, board)

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"strings"
 
 	"github.com/go-gl/mathgl/mgl64"
 	lib "github.com/qmuntal/gltf"
@@ -55,20 +56,22 @@ func encode(w io.Writer, doc *lib.Document) error {
 // builder collects the parts of the document.
 type builder struct {
 	Scene
-	doc       *lib.Document
-	tree      *fold.Tree
-	flats     []int       // node of each flat
-	rigs      []*rig      // of each bend, nil until something needs it
-	bendMesh  []int       // for each bend its body in the assembly, -1 without
-	looks     [looks]*int // material of each look
-	keyTimes  map[int]int // accessor of key times by number of keys; looked up only
-	worldFrom struct{ board, housing mgl64.Mat4 }
+	doc      *lib.Document
+	tree     *fold.Tree
+	flats    []int       // node of each flat
+	rigs     []*rig      // of each bend, nil until something needs it
+	bendMesh []int       // for each bend its body in the assembly, -1 without
+	looks    [looks]*int // material of each look
+	keyTimes map[int]int // accessor of key times by number of keys; looked up only
+
+	sceneFromBoard, sceneFromHousing mgl64.Mat4
 }
 
 func newBuilder(s Scene) *builder {
 	t := s.Assembly.Folded.Tree
 	b := &builder{
 		Scene:    s,
+		doc:      newDocument(t.Design.Name, s.Version),
 		tree:     t,
 		flats:    make([]int, len(t.Flats)),
 		rigs:     make([]*rig, len(t.Bends)),
@@ -83,17 +86,20 @@ func newBuilder(s Scene) *builder {
 			b.bendMesh[tb.Bend] = i
 		}
 	}
-	housingFromBoard := t.HousingFromBoard()
-	b.worldFrom.board, b.worldFrom.housing = housingFromBoard, mgl64.Ident4()
+	b.sceneFromBoard, b.sceneFromHousing = t.HousingFromBoard(), mgl64.Ident4()
 	if s.BoardFrame {
-		b.worldFrom.board, b.worldFrom.housing = mgl64.Ident4(), fold.Invert(housingFromBoard)
-	}
-	b.doc = &lib.Document{
-		Asset:  lib.Asset{Version: "2.0", Generator: "foldfit " + s.Version, Extras: assetExtras()},
-		Scene:  lib.Index(0),
-		Scenes: []*lib.Scene{{Name: t.Design.Name}},
+		b.sceneFromBoard, b.sceneFromHousing = mgl64.Ident4(), fold.Invert(b.sceneFromBoard)
 	}
 	return b
+}
+
+// newDocument returns an empty document with one scene.
+func newDocument(name, version string) *lib.Document {
+	return &lib.Document{
+		Asset:  lib.Asset{Version: "2.0", Generator: strings.TrimSpace("foldfit " + version), Extras: assetExtras()},
+		Scene:  lib.Index(0),
+		Scenes: []*lib.Scene{{Name: name}},
+	}
 }
 
 // noParent stands for the scene itself.
@@ -118,7 +124,7 @@ func (b *builder) addHousing() error {
 		return nil
 	}
 	root := &lib.Node{Name: "housing"}
-	stand(root, motion(b.worldFrom.housing))
+	stand(root, motion(b.sceneFromHousing))
 	parent := b.addNode(noParent, root)
 	for i := range b.Walls {
 		w := &b.Walls[i]

@@ -68,7 +68,7 @@ var (
 var (
 	dashValley   = []float64{3, 1.5}
 	dashMountain = []float64{6, 1.2, 0.4, 1.2}
-	dashFar      = []float64{1.2, 0.8}
+	dashFar      = []float64{0.8, 0.5}
 )
 
 // dashed returns p with a dash pattern scaled so that a line of this length begins and ends with a whole first dash.
@@ -83,6 +83,14 @@ func (p pen) dashed(pattern []float64, length float64) pen {
 	for i, d := range pattern {
 		p.Dash[i] = d * k
 	}
+	return p
+}
+
+// dashedRound returns p with a pattern scaled so that it closes on a border of this length, four dashes at least.
+func (p pen) dashedRound(pattern []float64, length float64) pen {
+	period := pattern[0] + pattern[1]
+	k := length / (math.Max(4, math.Round(length/period)) * period)
+	p.Dash = []float64{pattern[0] * k, pattern[1] * k}
 	return p
 }
 

@@ -12,6 +12,18 @@ import (
 type drawing struct {
 	scene  *scene
 	labels *labels
+	known  *grid // the board's edge and the tangent lines
+}
+
+func newDrawing(s *scene, l *labels) *drawing {
+	d := &drawing{scene: s, labels: l, known: newGrid(s.board.Box())}
+	d.known.add(s.board.Edges()...)
+	for _, b := range s.strips {
+		for _, t := range b.tangents {
+			d.known.add(flat.Line(t[0], t[1]))
+		}
+	}
+	return d
 }
 
 // groups returns the board's drawing elements, what lies under first.
@@ -89,16 +101,10 @@ func (d *drawing) clear() []flat.Box {
 // border returns the edges of a section that are neither the board's edge nor a tangent line, so that nothing is drawn
 // twice.
 func (d *drawing) border(pieces []flat.Region) item {
-	known := d.scene.board.Edges()
-	for _, b := range d.scene.strips {
-		for _, t := range b.tangents {
-			known = append(known, flat.Line(t[0], t[1]))
-		}
-	}
 	it := item{Pen: penThin}
 	for _, r := range pieces {
 		for _, e := range r.Edges() {
-			if !slices.ContainsFunc(known, func(k flat.Edge) bool { return onEdge(k, e.Mid()) }) {
+			if !d.known.on(e.Mid()) {
 				it.Runs = append(it.Runs, run{Edges: []flat.Edge{e}})
 			}
 		}
@@ -157,12 +163,8 @@ func (s *scene) stroke(h *crease, length float64) pen {
 // stiffener is outlined, dashed on the far side.
 func stiffener(p *patch, t *tag) group {
 	g := group{ID: p.id, Title: p.title}
-	line := penPlate
-	if p.far {
-		line.Dash = dashFar
-	}
 	for _, r := range p.pieces {
-		g.Items = append(g.Items, closed(line, "", r...))
+		g.Items = append(g.Items, borders(penThin, p.far, r)...)
 	}
 	g.Items = append(g.Items, tagItems(t)...)
 	return g
@@ -170,16 +172,26 @@ func stiffener(p *patch, t *tag) group {
 
 // component is a thin footprint, dashed on the far side.
 func component(p *part, t *tag) group {
-	g := group{ID: p.id, Title: p.title}
-	line := penFine
-	if p.far {
-		line.Dash = dashFar
+	return group{ID: p.id, Title: p.title, Items: append(borders(penFine, p.far, p.loops), tagItems(t)...)}
+}
+
+// borders draws loops, each dashed for itself where they are on the far side.
+func borders(line pen, far bool, loops []flat.Loop) []item {
+	if len(loops) == 0 {
+		return nil
 	}
-	if len(p.loops) > 0 {
-		g.Items = append(g.Items, closed(line, "", p.loops...))
+	if !far {
+		return []item{closed(line, "", loops...)}
 	}
-	g.Items = append(g.Items, tagItems(t)...)
-	return g
+	var out []item
+	for _, l := range loops {
+		length := 0.0
+		for _, e := range l {
+			length += e.Len()
+		}
+		out = append(out, closed(line.dashedRound(dashFar, length), "", l))
+	}
+	return out
 }
 
 // datumReach is half the size of the datum's mark, datumFar how far off the board it is still drawn, in mm.

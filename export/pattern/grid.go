@@ -2,6 +2,7 @@ package pattern
 
 import (
 	"math"
+	"slices"
 
 	"foldfit/fold/flat"
 )
@@ -9,10 +10,15 @@ import (
 // line is a straight piece of something drawn.
 type line [2]flat.Pt
 
-// grid finds the lines near a place. Lines are cut to cell length when they come in, so that each lies in few cells.
+// chord is how far, in mm, the lines that stand for an arc may lie beside it.
+const chord = 0.05
+
+// grid finds the edges near a place. They come in as lines of cell length at most, so that each lies in few cells.
 type grid struct {
 	cell  float64
+	edges []flat.Edge
 	lines []line
+	owner []int32 // by line: its edge
 	cells map[[2]int][]int32
 }
 
@@ -21,7 +27,20 @@ func newGrid(b flat.Box) *grid {
 	return &grid{cell: max(4, b.Min.Dist(b.Max)/200), cells: map[[2]int][]int32{}}
 }
 
-func (g *grid) add(a, b flat.Pt) {
+// add enters edges.
+func (g *grid) add(edges ...flat.Edge) {
+	for _, e := range edges {
+		g.edges = append(g.edges, e)
+		p := e.P
+		for _, q := range e.Points(chord) {
+			g.addLine(p, q)
+			p = q
+		}
+	}
+}
+
+// addLine enters a chord of the edge that came last.
+func (g *grid) addLine(a, b flat.Pt) {
 	n := max(1, int(math.Ceil(a.Dist(b)/g.cell)))
 	for i := range n {
 		l := line{a.Add(b.Sub(a).Mul(float64(i) / float64(n))), a.Add(b.Sub(a).Mul(float64(i+1) / float64(n)))}
@@ -30,17 +49,7 @@ func (g *grid) add(a, b flat.Pt) {
 			return true
 		})
 		g.lines = append(g.lines, l)
-	}
-}
-
-// addEdges adds edges; arcs as chords that deviate by 0.05 mm at most.
-func (g *grid) addEdges(edges []flat.Edge) {
-	for _, e := range edges {
-		p := e.P
-		for _, q := range e.Points(0.05) {
-			g.add(p, q)
-			p = q
-		}
+		g.owner = append(g.owner, int32(len(g.edges)-1))
 	}
 }
 
@@ -55,26 +64,30 @@ func (g *grid) each(b flat.Box, visit func([2]int) bool) {
 	}
 }
 
-// any reports whether test holds for a line near b.
-func (g *grid) any(b flat.Box, test func(line) bool) bool {
+// any reports whether test holds for the index of a line near b.
+func (g *grid) any(b flat.Box, test func(i int32) bool) bool {
 	found := false
 	g.each(b, func(c [2]int) bool {
-		for _, i := range g.cells[c] {
-			if test(g.lines[i]) {
-				found = true
-				return false
-			}
-		}
-		return true
+		found = slices.ContainsFunc(g.cells[c], test)
+		return !found
 	})
 	return found
 }
 
 // covers reports whether a line passes through b.
-func (g *grid) covers(b flat.Box) bool { return g.any(b, func(l line) bool { return l.enters(b) }) }
+func (g *grid) covers(b flat.Box) bool {
+	return g.any(b, func(i int32) bool { return g.lines[i].enters(b) })
+}
 
 // crosses reports whether a line crosses l.
-func (g *grid) crosses(l line) bool { return g.any(l.box(), l.crosses) }
+func (g *grid) crosses(l line) bool {
+	return g.any(l.box(), func(i int32) bool { return l.crosses(g.lines[i]) })
+}
+
+// on reports whether p lies on an edge.
+func (g *grid) on(p flat.Pt) bool {
+	return g.any(around(p, 4*chord, 4*chord), func(i int32) bool { return onEdge(g.edges[g.owner[i]], p) })
+}
 
 func (l line) box() flat.Box { return flat.EmptyBox().With(l[0]).With(l[1]) }
 

@@ -7,8 +7,13 @@ import (
 	"foldfit/fold/flat"
 )
 
-// hatchStep is the distance between hatch lines in mm.
-const hatchStep = 2.5
+// hatchStep is the distance between hatch lines in mm; hatchStart moves them off the round coordinates on which boards
+// have their edges. A line shorter than hatchLeast is not drawn.
+const (
+	hatchStep  = 2.5
+	hatchStart = 0.37
+	hatchLeast = 0.02
+)
 
 // hatch returns the lines along the unit vector u, hatchStep apart, that lie in r and in none of the clear boxes. The
 // lines of all areas hatched along the same u belong to one lattice. Ends are exact to rounding.
@@ -20,7 +25,9 @@ func hatch(r flat.Region, u flat.Pt, clear []flat.Box) [][2]flat.Pt {
 		base := n.Mul(row.off)
 		for i := 0; i+1 < len(row.at); i += 2 {
 			for _, s := range outside(base, u, [2]float64{row.at[i], row.at[i+1]}, clear) {
-				out = append(out, [2]flat.Pt{base.Add(u.Mul(s[0])), base.Add(u.Mul(s[1]))})
+				if s[1]-s[0] > hatchLeast {
+					out = append(out, [2]flat.Pt{base.Add(u.Mul(s[0])), base.Add(u.Mul(s[1]))})
+				}
 			}
 		}
 	}
@@ -48,14 +55,14 @@ func crossings(r flat.Region, u flat.Pt) []row {
 	if len(parts) == 0 {
 		return nil
 	}
-	first := math.Ceil(lo / hatchStep)
-	rows := make([]row, max(0, int(math.Floor(hi/hatchStep)-first)+1))
+	first := math.Ceil(lo/hatchStep - hatchStart)
+	rows := make([]row, max(0, int(math.Floor(hi/hatchStep-hatchStart)-first)+1))
 	for i := range rows {
-		rows[i].off = (first + float64(i)) * hatchStep
+		rows[i].off = (first + float64(i) + hatchStart) * hatchStep
 	}
 	for _, e := range parts {
 		a, b := e.P.Dot(n), e.Q.Dot(n)
-		from := max(0, int(math.Floor(min(a, b)/hatchStep-first)))
+		from := max(0, int(math.Floor(min(a, b)/hatchStep-hatchStart-first)))
 		for i := from; i < len(rows) && rows[i].off <= max(a, b); i++ {
 			if (a >= rows[i].off) != (b >= rows[i].off) {
 				rows[i].at = append(rows[i].at, meets(e, u, rows[i].off))

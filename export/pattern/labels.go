@@ -4,223 +4,337 @@ import (
 	"cmp"
 	"math"
 	"slices"
+	"strings"
 
 	"foldfit/fold/flat"
 )
 
-// Room that a label keeps, in mm: from lines, from other labels, and from the tip of its leader.
-const (
-	roomLines  = 0.6
-	roomLabels = 1.0
-	roomLeader = 0.8
+// labels holds where the scene's labels went, index for index; nil where there was no room.
+type labels struct {
+	sections, stiffeners, plain, parts, strips, hinges []*tag
+	datum                                              *tag
+	boxes                                              []flat.Box // all of them
+	extent                                             flat.Box   // of board, parts, labels and leaders
+}
+
+// Letter sizes in order of preference.
+var (
+	wantNormal = []float64{sizeNormal, sizeSmall}
+	wantSmall  = []float64{sizeSmall}
 )
 
-// tag is a label that has found its place.
-type tag struct {
-	box    flat.Box
-	size   float64
-	lines  []string
-	words  string
-	leader []flat.Pt // from the thing to the label; empty when the label stands at or in it
-	dot    bool      // the leader begins within an area
-}
-
-// items returns what draws the tag.
-func (t *tag) items() []item {
-	var out []item
-	if len(t.leader) > 0 {
-		out = append(out, segment(t.leader[0], t.leader[1], penFine))
-		if t.dot {
-			out = append(out, closed(pen{}, black, circle(t.leader[0], 0.35)))
+// label finds a place for every label: first those that want to stand in their own small area, then the hinges' at the
+// board's edge, then the rest.
+func label(s *scene, f *face) *labels {
+	l := &labels{
+		sections: make([]*tag, len(s.sections)), stiffeners: make([]*tag, len(s.stiffeners)), plain: make([]*tag, len(s.plain)),
+		parts: make([]*tag, len(s.parts)), strips: make([]*tag, len(s.strips)), hinges: make([]*tag, len(s.hinges)),
+	}
+	fd := newField(s, f)
+	l.datum = fd.datum(s)
+	for i := range s.parts {
+		l.parts[i] = fd.inPart(&s.parts[i])
+	}
+	for i := range s.sections {
+		l.sections[i] = fd.inPatch(&s.sections[i])
+	}
+	for i := range s.stiffeners {
+		l.stiffeners[i] = fd.inPatch(&s.stiffeners[i])
+	}
+	for i := range s.plain {
+		l.plain[i] = fd.inPatch(&s.plain[i])
+		if l.plain[i] == nil {
+			p := s.plain[i]
+			l.plain[i] = fd.inPatch(&patch{pieces: p.pieces, lines: p.lines[:1]})
 		}
 	}
-	return append(out, inBox(t.box, t.size, t.lines, t.words))
+	fd.folds(s, l)
+	fd.partLabels(s, l)
+	fd.rest(s.sections, l.sections)
+	fd.rest(s.stiffeners, l.stiffeners)
+	l.boxes = fd.boxes
+	l.extent = fd.extent(s)
+	return l
 }
 
-// field is the drawing as far as labels are concerned: where something is drawn or written already. Labels are placed one
-// after the other, each at the first free place in its own order of preference, so that every run decides alike.
-type field struct {
-	face    *face
-	board   flat.Region
-	drawn   *grid         // lines that no label may cover
-	taken   []flat.Region // areas that belong to one thing alone: no other label within
-	boxes   []flat.Box    // labels
-	leaders []line
-}
-
-// wish is a label that looks for a place.
-type wish struct {
-	lines []string
-	words string
-	sizes []float64 // in order of preference
-}
-
-// free reports whether a label may stand in b.
-func (f *field) free(b flat.Box) bool {
-	if f.crowded(b) || f.drawn.covers(b.Grow(roomLines)) {
-		return false
-	}
-	c := b.Min.Mid(b.Max)
-	return !slices.ContainsFunc(f.taken, func(r flat.Region) bool { return r.Contains(c) })
-}
-
-// crowded reports whether b meets a label or a leader.
-func (f *field) crowded(b flat.Box) bool {
-	wide := b.Grow(roomLabels)
-	return slices.ContainsFunc(f.boxes, wide.Meets) || slices.ContainsFunc(f.leaders, func(l line) bool { return l.enters(b.Grow(roomLines)) })
-}
-
-// put enters a placed label.
-func (f *field) put(t tag) tag {
-	f.boxes = append(f.boxes, t.box)
-	if len(t.leader) > 0 {
-		f.leaders = append(f.leaders, line{t.leader[0], t.leader[1]})
-	}
-	return t
-}
-
-// each calls try for the wish's sizes, largest first, until it finds a place.
-func (f *field) each(w wish, try func(width, height float64) (tag, bool)) (tag, bool) {
-	for _, size := range w.sizes {
-		if t, ok := try(f.face.size(w.lines, size)); ok {
-			t.size, t.lines, t.words = size, w.lines, w.words
-			return f.put(t), true
-		}
-	}
-	return tag{}, false
-}
-
-// within places a label inside the area r, as near to its middle as can be. own means that r may be a taken area.
-func (f *field) within(w wish, r flat.Region, own bool) (tag, bool) {
-	b := r.Box()
-	mid := b.Min.Mid(b.Max)
-	return f.each(w, func(width, height float64) (tag, bool) {
-		for _, p := range f.lattice(b, width, height, mid) {
-			c := around(p, width, height)
-			ok := f.free(c)
-			if own {
-				ok = !f.crowded(c) && !f.drawn.covers(c.Grow(roomLines))
-			}
-			if ok && r.Contains(p) {
-				return tag{box: c}, true
+// newField enters everything that labels must keep clear of.
+func newField(s *scene, f *face) *field {
+	fd := &field{face: f, board: s.board, drawn: newGrid(s.board.Box()), hard: newGrid(s.board.Box())}
+	fd.drawn.add(s.board.Edges()...)
+	for _, list := range [][]patch{s.sections, s.stiffeners} {
+		for _, p := range list {
+			for _, r := range p.pieces {
+				fd.drawn.add(r.Edges()...)
 			}
 		}
-		return tag{}, false
-	})
+	}
+	for _, p := range s.parts {
+		for _, l := range p.loops {
+			fd.keep(l)
+			fd.taken = append(fd.taken, flat.Region{l})
+		}
+	}
+	for _, b := range s.strips {
+		fd.keepLines(b.tangents)
+		if len(b.area) > 0 {
+			fd.taken = append(fd.taken, b.area)
+		}
+	}
+	for _, h := range s.hinges {
+		fd.keepLines(h.centre)
+	}
+	return fd
 }
 
-// lattice returns middles for a label inside b, nearest to mid first.
-func (f *field) lattice(b flat.Box, width, height float64, mid flat.Pt) []flat.Pt {
-	free := flat.Box{Min: flat.Pt{X: b.Min.X + width/2, Y: b.Min.Y + height/2}, Max: flat.Pt{X: b.Max.X - width/2, Y: b.Max.Y - height/2}}
-	if free.Min.X > free.Max.X || free.Min.Y > free.Max.Y {
+// keep enters edges that neither labels nor leaders should cross.
+func (f *field) keep(edges []flat.Edge) {
+	f.drawn.add(edges...)
+	f.hard.add(edges...)
+}
+
+func (f *field) keepLines(list [][2]flat.Pt) {
+	for _, l := range list {
+		f.keep([]flat.Edge{flat.Line(l[0], l[1])})
+	}
+}
+
+// datum places the datum's word beside its mark.
+func (f *field) datum(s *scene) *tag {
+	if !s.datumOnPage() {
 		return nil
 	}
-	nx, ny := steps(free.Max.X-free.Min.X), steps(free.Max.Y-free.Min.Y)
+	b := around(s.datum, 2*datumReach, 2*datumReach)
+	f.keep(rectangle(b))
+	w := wish{lines: []string{"datum"}, words: "datum", sizes: wantSmall}
+	t, ok := f.beside(w, b)
+	if !ok {
+		t, ok = f.flagged(w, []anchor{{s.datum, flat.Pt{X: -1, Y: -1}.Unit()}}, rules{far: 30, cross: crossAll})
+	}
+	if !ok {
+		t = f.aside(w, s.datum, false)
+	}
+	return &t
+}
+
+// inPart places a component's label inside its footprint.
+func (f *field) inPart(p *part) *tag {
+	if len(p.loops) == 0 {
+		return nil
+	}
+	t, ok := f.within(p.wish(), flat.Region{p.loops[0]}, true)
+	return found(t, ok)
+}
+
+// crowd is up to how many components get a leader; more leaders than that would hide the board.
+const crowd = 24
+
+// partLabels places the labels that do not fit into their footprint: next to it, else, unless there are too many, on a
+// leader. The rest stay without; the notes name them.
+func (f *field) partLabels(s *scene, l *labels) {
+	left := 0
+	for i := range s.parts {
+		p := &s.parts[i]
+		if l.parts[i] != nil || len(p.loops) == 0 {
+			continue
+		}
+		t, ok := f.beside(p.wish(), p.box())
+		l.parts[i] = found(t, ok)
+		if !ok {
+			left++
+		}
+	}
+	if left > crowd {
+		return
+	}
+	for i := range s.parts {
+		if p := &s.parts[i]; l.parts[i] == nil && len(p.loops) > 0 {
+			l.parts[i] = f.onLeader(p)
+		}
+	}
+}
+
+// onLeader places a component's label at the end of a leader from its middle.
+func (f *field) onLeader(p *part) *tag {
+	b := p.box()
+	mid := b.Min.Mid(b.Max)
+	from := []anchor{{mid, flat.Pt{X: 1}}, {mid, flat.Pt{X: -1}}}
+	r := rules{skip: mid.Dist(b.Max) + 0.1, dot: true}
+	for _, try := range []rules{{far: 15, cross: crossNone}, {far: 40, cross: crossBorders}, {far: 60, cross: crossAll}} {
+		r.far, r.cross = r.skip+try.far, try.cross
+		if t, ok := f.flagged(p.wish(), from, r); ok {
+			return &t
+		}
+	}
+	return nil
+}
+
+// wish returns the label that a component wants.
+func (p *part) wish() wish {
+	words := p.name + " " + p.tail
+	return wish{[]string{words}, words, wantSmall}
+}
+
+// box returns the bounding box of a component's footprint.
+func (p *part) box() flat.Box {
+	b := flat.EmptyBox()
+	for _, l := range p.loops {
+		b = b.Join(l.Box())
+	}
+	return b
+}
+
+// inPatch places a label inside the largest piece of its area that has room.
+func (f *field) inPatch(p *patch) *tag {
+	words := p.words()
+	forms := [][]string{p.lines, {words}}
+	if len(p.lines) > 2 {
+		forms = [][]string{p.lines, {p.lines[0], strings.Join(p.lines[1:], ", ")}, {words}}
+	}
+	for _, r := range p.bySize() {
+		for _, size := range wantNormal {
+			for _, lines := range forms {
+				if t, ok := f.within(wish{lines, words, []float64{size}}, r, false); ok {
+					return &t
+				}
+			}
+		}
+	}
+	return nil
+}
+
+// rest places the labels of areas that had no room inside, at the end of a leader: off the board if there is room.
+func (f *field) rest(list []patch, tags []*tag) {
+	for i := range list {
+		p := &list[i]
+		if tags[i] != nil || len(p.pieces) == 0 {
+			continue
+		}
+		w := wish{[]string{p.words()}, p.words(), wantSmall}
+		b := f.board.Box()
+		at := f.bare(p.bySize()[0])
+		var from []anchor
+		for _, q := range at {
+			from = append(from, anchor{q, flat.Pt{Y: 1}}, anchor{q, flat.Pt{Y: -1}})
+		}
+		t, ok := tag{}, false
+		for _, cross := range []crossing{crossBorders, crossAll} {
+			if t, ok = f.flagged(w, from, rules{far: b.Min.Dist(b.Max)/2 + 30, off: true, cross: cross, dot: true}); ok {
+				break
+			}
+		}
+		if !ok {
+			t = f.aside(w, at[0], true)
+		}
+		tags[i] = &t
+	}
+}
+
+// bare returns some points of r, apart from each other, with nothing drawn or written about them, from which a leader may
+// begin; at least one point.
+func (f *field) bare(r flat.Region) []flat.Pt {
+	const apart, most = 3, 8
 	var out []flat.Pt
-	for i := -nx; i <= nx; i++ {
-		for j := -ny; j <= ny; j++ {
-			out = append(out, flat.Pt{
-				X: mid.X + (free.Max.X-free.Min.X)/2*float64(i)/float64(max(1, nx)),
-				Y: mid.Y + (free.Max.Y-free.Min.Y)/2*float64(j)/float64(max(1, ny)),
-			})
+	at := r.Inside()
+	for _, p := range f.lattice(r.Box(), 2, 2, at) {
+		close := slices.ContainsFunc(out, func(q flat.Pt) bool { return q.Dist(p) < apart })
+		if !close && f.free(around(p, 1, 1)) && r.Contains(p) {
+			if out = append(out, p); len(out) == most {
+				break
+			}
 		}
 	}
-	slices.SortStableFunc(out, func(p, q flat.Pt) int { return cmp.Compare(p.Dist(mid), q.Dist(mid)) })
+	if len(out) == 0 {
+		out = append(out, at)
+	}
 	return out
 }
 
-// steps returns how many steps to each side of the middle are worth trying.
-func steps(span float64) int { return int(min(16, math.Ceil(span/2))) }
-
-// around returns the box of that size about c.
-func around(c flat.Pt, width, height float64) flat.Box {
-	h := flat.Pt{X: width / 2, Y: height / 2}
-	return flat.Box{Min: c.Sub(h), Max: c.Add(h)}
-}
-
-// beside places a label next to the box b: right, left, above, below, then at the corners.
-func (f *field) beside(w wish, b flat.Box) (tag, bool) {
-	return f.each(w, func(width, height float64) (tag, bool) {
-		c, gap := b.Min.Mid(b.Max), roomLines+0.2
-		dx, dy := (b.Max.X-b.Min.X+width)/2+gap, (b.Max.Y-b.Min.Y+height)/2+gap
-		for _, at := range [][2]float64{{1, 0}, {-1, 0}, {0, 1}, {0, -1}, {1, 1}, {1, -1}, {-1, 1}, {-1, -1}} {
-			if box := around(c.Add(flat.Pt{X: dx * at[0], Y: dy * at[1]}), width, height); f.free(box) {
-				return tag{box: box}, true
+// folds places the hinges' labels, from right to left so that flags to the right of their poles make a staircase, and
+// then the names of further bends of the same hinge.
+func (f *field) folds(s *scene, l *labels) {
+	order := make([]int, len(s.hinges))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(rightmost(s.hinges[b].centre), rightmost(s.hinges[a].centre)) })
+	first := map[int]bool{}
+	for _, i := range order {
+		h := &s.hinges[i]
+		lines := h.centre
+		for k := range s.strips {
+			if s.strips[k].hinge == i && !first[i] {
+				first[i] = true
+				lines = s.strips[k].centre
 			}
 		}
-		return tag{}, false
-	})
-}
-
-// anchor is where a leader may begin and the direction in which it leaves best.
-type anchor struct{ at, out flat.Pt }
-
-// rules say what a leader may do.
-type rules struct {
-	far  float64 // longest leader, mm
-	off  bool    // the label stands off the board
-	over bool    // the leader may cross lines of the drawing
-	dot  bool    // the leader begins within an area
-}
-
-// flagged places a label at the end of a leader: like a flag to the right or left of its tip, the cheapest free place
-// first. Short leaders are cheap, turning away from the anchor's direction costs.
-func (f *field) flagged(w wish, from []anchor, r rules) (tag, bool) {
-	return f.each(w, func(width, height float64) (tag, bool) {
-		for _, s := range flags(from, r.far) {
-			l := line{s.from, s.tip}
-			box := around(flat.Pt{X: s.tip.X + s.hand*(roomLeader+width/2), Y: s.tip.Y}, width, height)
-			if !f.free(box) || r.off && f.board.Contains(box.Min.Mid(box.Max)) || l.enters(box) || !f.clear(l, r.over) {
-				continue
-			}
-			return tag{box: box, leader: []flat.Pt{s.from, s.tip}, dot: r.dot}, true
-		}
-		return tag{}, false
-	})
-}
-
-// clear reports whether a leader may run along l: over no label and no other leader, and unless over is set over no line.
-// Lines that meet at its beginning do not count.
-func (f *field) clear(l line, over bool) bool {
-	if slices.ContainsFunc(f.boxes, func(b flat.Box) bool { return l.enters(b.Grow(roomLines)) }) || slices.ContainsFunc(f.leaders, l.crosses) {
-		return false
+		l.hinges[i] = f.fold(wish{[]string{h.label}, h.label, wantNormal}, lines)
 	}
-	beyond := line{l[0].Add(l[1].Sub(l[0]).Unit().Mul(0.2)), l[1]}
-	return over || !f.drawn.crosses(beyond)
+	seen := map[int]bool{}
+	for k := range s.strips {
+		b := &s.strips[k]
+		if seen[b.hinge] {
+			l.strips[k] = f.fold(wish{[]string{b.name}, b.name, wantSmall}, b.centre)
+		}
+		seen[b.hinge] = true
+	}
 }
 
-// flag is a candidate: leader from, tip, and the side (+1 right, -1 left) on which the label stands.
-type flag struct {
-	from, tip  flat.Pt
-	hand, cost float64
-}
-
-// flags returns the candidates about the anchors, cheapest first.
-func flags(from []anchor, far float64) []flag {
-	var out []flag
-	for i, a := range from {
-		for d := 4.0; d <= far; d += max(2, d/6) {
-			for _, turn := range []float64{0, 30, -30, 60, -60, 90, -90, 135, -135} {
-				sin, cos := math.Sincos(turn * (math.Pi / 180))
-				tip := a.at.Add(flat.Pt{X: a.out.X*cos - a.out.Y*sin, Y: a.out.X*sin + a.out.Y*cos}.Mul(d))
-				cost := d + math.Abs(turn)/10 + 0.5*float64(min(i, 4))
-				out = append(out, flag{a.at, tip, 1, cost}, flag{a.at, tip, -1, cost + 1})
-			}
+// fold places a label at an end of a hinge line: off the board and without crossing anything if possible, else wherever
+// there is room.
+func (f *field) fold(w wish, lines [][2]flat.Pt) *tag {
+	if len(lines) == 0 {
+		return nil
+	}
+	var from []anchor
+	for _, c := range lines {
+		u := c[1].Sub(c[0]).Unit()
+		from = append(from, anchor{c[0], u.Mul(-1)}, anchor{c[1], u})
+	}
+	slices.SortStableFunc(from, func(a, b anchor) int { return cmp.Compare(b.at.Y, a.at.Y) })
+	b := f.board.Box()
+	far := b.Min.Dist(b.Max)/3 + 30
+	for _, r := range []rules{{off: true}, {off: true, cross: crossBorders}, {cross: crossBorders}, {cross: crossAll}} {
+		r.far, r.skip = far, 0.2
+		if t, ok := f.flagged(w, from, r); ok {
+			return &t
 		}
 	}
-	slices.SortStableFunc(out, func(p, q flag) int { return cmp.Compare(p.cost, q.cost) })
-	return out
+	t := f.aside(w, from[0].at, false)
+	return &t
 }
 
-// aside places a label to the right of everything drawn, as high up as there is room: the place that always exists.
-func (f *field) aside(w wish, from flat.Pt, dot bool) tag {
-	all := f.board.Box()
-	for _, b := range f.boxes {
-		all = all.Join(b)
+// extent returns the box of everything on the board and written about it.
+func (f *field) extent(s *scene) flat.Box {
+	b := s.board.Box()
+	for _, p := range s.parts {
+		for _, l := range p.loops {
+			b = b.Join(l.Box())
+		}
 	}
-	size := w.sizes[len(w.sizes)-1]
-	width, height := f.face.size(w.lines, size)
-	tip := flat.Pt{X: all.Max.X + 6, Y: from.Y}
-	box := around(flat.Pt{X: tip.X + roomLeader + width/2, Y: tip.Y}, width, height)
-	return f.put(tag{box: box, size: size, lines: w.lines, words: w.words, leader: []flat.Pt{from, tip}, dot: dot})
+	if s.datumOnPage() {
+		b = b.Join(around(s.datum, 2*datumReach, 2*datumReach))
+	}
+	for _, c := range f.boxes {
+		b = b.Join(c)
+	}
+	for _, l := range f.leaders {
+		b = b.With(l[0]).With(l[1])
+	}
+	return b
+}
+
+func found(t tag, ok bool) *tag {
+	if !ok {
+		return nil
+	}
+	return &t
+}
+
+// rightmost returns the largest x of some lines.
+func rightmost(lines [][2]flat.Pt) float64 {
+	x := math.Inf(-1)
+	for _, l := range lines {
+		x = max(x, l[0].X, l[1].X)
+	}
+	return x
 }

@@ -20,20 +20,18 @@ const (
 	sample    = 16.0
 )
 
-// page lays the parts of the sheet about the drawing: title above, bars to the left and below, legend and check square
-// under them, notes at the foot.
+// page lays the parts of the sheet under each other in one column: title, drawing, legend with the check square, notes.
+// The two scale bars frame drawing and legend to the left and below.
 type page struct {
 	face        *face
 	scene       *scene
+	left, right float64 // borders of the column
 	corner      flat.Pt // where the two bars meet
-	right       float64 // right border of the column
-	titleBottom float64
-	titleLines  []writing
 	groups      []group
-	low         float64 // lower border of what has been laid out
+	top, low    float64 // how far up and down the page is used
 }
 
-// writing is a line of writing of some size.
+// writing is a line of some size.
 type writing struct {
 	words string
 	size  float64
@@ -42,15 +40,15 @@ type writing struct {
 // furnish puts everything that is not the board around the drawing and returns the whole sheet.
 func furnish(t *fold.Tree, o Options, f *face, s *scene, l *labels, drawn []group) *sheet {
 	p := &page{face: f, scene: s}
-	p.place(l.extent, titleRows(t, o, s))
-	p.title()
-	p.bars()
+	p.place(l.extent)
+	p.title(titleRows(t, o))
 	p.legend()
 	p.square(words{t.Design.Units})
+	p.bars()
 	p.notes(t, o, l)
 	box := flat.Box{
-		Min: flat.Pt{X: math.Floor(p.corner.X - barWords - margin), Y: math.Floor(p.low - margin)},
-		Max: flat.Pt{X: math.Ceil(p.right + margin), Y: math.Ceil(p.top() + margin)},
+		Min: flat.Pt{X: p.corner.X - barWords - margin, Y: math.Floor(p.low - margin)},
+		Max: flat.Pt{X: p.right + gap + margin, Y: math.Ceil(p.top + margin)},
 	}
 	paper := group{ID: "page", Items: []item{closed(pen{}, white, rectangle(box))}}
 	return &sheet{
@@ -58,6 +56,21 @@ func furnish(t *fold.Tree, o Options, f *face, s *scene, l *labels, drawn []grou
 		Title:  name(t) + ": flat pattern at true scale, printed side " + sideName(o.Side),
 		Groups: append(append([]group{paper}, drawn...), p.groups...),
 	}
+}
+
+// place fixes the column and the bars about the drawing e. Where the drawing is low, room is left so that the upright bar
+// ends below the title.
+func (p *page) place(e flat.Box) {
+	width := max(leastWide, e.Max.X-e.Min.X)
+	p.left = math.Floor(e.Min.X + (e.Max.X-e.Min.X-width)/2)
+	p.right = math.Ceil(p.left + width)
+	p.corner.X = p.left - gap
+	p.top = e.Max.Y + gap
+	p.low = math.Floor(e.Min.Y)
+	if slack := barLength + gap - (p.top - p.low + gap + square + gap); slack > 0 {
+		p.low -= math.Ceil(slack)
+	}
+	p.corner.Y = p.low - gap - square - gap
 }
 
 // name returns what the board is called.
@@ -71,7 +84,7 @@ func name(t *fold.Tree) string {
 }
 
 // titleRows returns what stands above the drawing.
-func titleRows(t *fold.Tree, o Options, s *scene) []writing {
+func titleRows(t *fold.Tree, o Options) []writing {
 	var about []string
 	ti := t.Design.Title
 	for _, a := range [][2]string{{"", ti.Number}, {"revision ", ti.Revision}, {"", ti.Company}, {"drawn ", ti.Drawn}, {"", ti.Date}} {
@@ -81,7 +94,7 @@ func titleRows(t *fold.Tree, o Options, s *scene) []writing {
 	}
 	rows := []writing{{name(t), sizeTitle}}
 	if len(about) > 0 {
-		rows = append(rows, writing{strings.Join(about, " · "), sizeNormal})
+		rows = append(rows, writing{strings.Join(about, ", "), sizeNormal})
 	}
 	side := "printed side: TOP (component side up)"
 	if o.Side == fold.Bottom {
@@ -94,35 +107,6 @@ func titleRows(t *fold.Tree, o Options, s *scene) []writing {
 	return rows
 }
 
-// place fixes column and bars about the drawing, and breaks the title into lines.
-func (p *page) place(e flat.Box, rows []writing) {
-	width := max(leastWide, e.Max.X-e.Min.X)
-	p.corner.X = math.Floor(e.Min.X+(e.Max.X-e.Min.X-width)/2) - gap
-	p.right = math.Ceil(p.corner.X + gap + width)
-	height := 0.0
-	for _, r := range rows {
-		for _, line := range p.face.wrap(r.words, r.size, p.right-p.corner.X) {
-			p.titleLines = append(p.titleLines, writing{line, r.size})
-			height += r.size * leading
-		}
-	}
-	p.corner.Y = math.Floor(e.Min.Y) - gap
-	p.titleBottom = e.Max.Y + gap
-	if slack := p.corner.Y + barLength - (p.titleBottom + height); slack > 0 {
-		p.corner.Y -= math.Floor(slack / 2)
-		p.titleBottom = p.corner.Y + barLength - height
-	}
-}
-
-// top returns the upper border of what has been laid out.
-func (p *page) top() float64 {
-	h := p.titleBottom
-	for _, r := range p.titleLines {
-		h += r.size * leading
-	}
-	return max(h, p.corner.Y+barLength)
-}
-
 func (p *page) add(g group) { p.groups = append(p.groups, g) }
 
 // write returns the item for one line whose upper left corner is at.
@@ -130,11 +114,19 @@ func write(at flat.Pt, size float64, words string) item {
 	return inBox(flat.Box{Min: flat.Pt{X: at.X, Y: at.Y}, Max: at}, size, []string{words}, words)
 }
 
-func (p *page) title() {
+// title writes rows above the drawing, upwards from its upper border.
+func (p *page) title(rows []writing) {
+	var lines []writing
+	for _, r := range rows {
+		for _, line := range p.face.wrap(r.words, r.size, p.right-p.left) {
+			lines = append(lines, writing{line, r.size})
+			p.top += r.size * leading
+		}
+	}
 	g := group{ID: "title"}
-	y := p.top()
-	for _, r := range p.titleLines {
-		g.Items = append(g.Items, write(flat.Pt{X: p.corner.X, Y: y}, r.size, r.words))
+	y := p.top
+	for _, r := range lines {
+		g.Items = append(g.Items, write(flat.Pt{X: p.left, Y: y}, r.size, r.words))
 		y -= r.size * leading
 	}
 	p.add(g)
@@ -181,7 +173,7 @@ func (p *page) legend() {
 	g := group{ID: "legend", Title: "what the strokes mean"}
 	y := p.low - gap - pitch/2
 	for _, e := range p.scene.entries() {
-		at := flat.Pt{X: p.corner.X, Y: y}
+		at := flat.Pt{X: p.left, Y: y}
 		g.Items = append(g.Items, e.draw(at, at.Add(flat.Pt{X: sample}))...)
 		g.Items = append(g.Items, write(flat.Pt{X: at.X + sample + 3, Y: y + sizeSmall*0.45}, sizeSmall, e.words))
 		y -= pitch
@@ -211,10 +203,6 @@ func (s *scene) entries() []entry {
 		}})
 	}
 	if len(s.strips) > 0 {
-		far := fold.Bottom
-		if s.valley == fold.Bottom {
-			far = fold.Top
-		}
 		out = append(out,
 			entry{"bend area between its tangent lines", func(a, b flat.Pt) []item {
 				box := flat.Box{Min: flat.Pt{X: a.X, Y: a.Y - 1.8}, Max: flat.Pt{X: b.X, Y: b.Y + 1.8}}
@@ -222,15 +210,15 @@ func (s *scene) entries() []entry {
 				return []item{closed(pen{}, film, rectangle(box)), segments(ends, penThin)}
 			}},
 			stroked("fold toward you, "+sideName(s.valley), penPlate.dashed(dashValley, sample)),
-			stroked("fold away from you, "+sideName(far), penPlate.dashed(dashMountain, sample)))
+			stroked("fold away from you, "+sideName(1-s.valley), penPlate.dashed(dashMountain, sample)))
 	}
 	if s.near {
-		out = append(out, stroked("part on this side", penFine))
+		out = append(out, stroked("part on this side, "+sideName(s.valley), penFine))
 	}
 	if s.remote {
 		p := penFine
 		p.Dash = dashFar
-		out = append(out, stroked("part on the far side", p))
+		out = append(out, stroked("part on the far side, "+sideName(1-s.valley), p))
 	}
 	if len(s.parts) > 0 {
 		out = append(out, entry{"height above the board's face", func(a, _ flat.Pt) []item {
@@ -246,11 +234,15 @@ func (p *page) square(w words) {
 	p.add(group{ID: "square", Title: "check square, 50 mm by 50 mm", Items: []item{closed(penThin, "", rectangle(box))}})
 	g := group{ID: "scale", Title: "how to print"}
 	y := box.Max.Y - 4
-	for _, par := range []string{
+	list := []string{
 		"Print at 100 %, no fit to page.",
 		"Scale 1 : 1. Measure before you cut: this square is 50 mm by 50 mm, both bars are 100 mm long.",
 		"Lengths in " + w.unit() + ", angles in degrees, r is the inside radius.",
-	} {
+	}
+	if len(p.scene.strips) > 0 {
+		list = append(list, "Wrap each bend area round its radius, do not crease it. Paper has neither the thickness nor the stiffness of the board.")
+	}
+	for _, par := range list {
 		for _, line := range p.face.wrap(par, sizeSmall, square-8) {
 			g.Items = append(g.Items, write(flat.Pt{X: box.Min.X + 4, Y: y}, sizeSmall, line))
 			y -= sizeSmall * leading
@@ -258,17 +250,13 @@ func (p *page) square(w words) {
 		y -= 1.5
 	}
 	p.add(g)
-	p.low = box.Min.Y
 }
 
 // notes writes what else must be said, at the foot of the page.
 func (p *page) notes(t *fold.Tree, o Options, l *labels) {
 	var list []string
-	if len(p.scene.strips) > 0 {
-		list = append(list, "Wrap each bend area round its radius, do not crease it. Paper has neither the thickness nor the stiffness of the board.")
-	}
 	if missing := p.scene.unlabelled(l); len(missing) > 0 {
-		list = append(list, "Without room for a label: "+strings.Join(missing, "; ")+".")
+		list = append(list, "Parts without room for a label, "+strings.Join(missing, "; ")+".")
 	}
 	if !p.scene.datumOnPage() {
 		w := words{t.Design.Units}
@@ -277,13 +265,13 @@ func (p *page) notes(t *fold.Tree, o Options, l *labels) {
 	list = append(list, "Made by foldfit: an aid; it does not replace the fabricator's review, the governing standards or a qualified engineer's judgement.")
 	made := strings.TrimSpace("foldfit " + plain(o.Version))
 	if h := plain(o.Hash); h != "" {
-		made += " · design " + h
+		made += ", design " + h
 	}
 	g := group{ID: "notes"}
 	y := p.low - gap
 	for _, par := range append(list, made) {
-		for _, line := range p.face.wrap(par, sizeSmall, p.right-p.corner.X) {
-			g.Items = append(g.Items, write(flat.Pt{X: p.corner.X, Y: y}, sizeSmall, line))
+		for _, line := range p.face.wrap(par, sizeSmall, p.right-p.left) {
+			g.Items = append(g.Items, write(flat.Pt{X: p.left, Y: y}, sizeSmall, line))
 			y -= sizeSmall * leading
 		}
 		y -= 1
@@ -292,13 +280,22 @@ func (p *page) notes(t *fold.Tree, o Options, l *labels) {
 	p.add(g)
 }
 
-// unlabelled returns the parts that found no room for their label.
+// unlabelled returns the parts that found no room for their label, those of one height and side together.
 func (s *scene) unlabelled(l *labels) []string {
-	var out []string
+	var tails []string
+	names := map[string][]string{}
 	for i := range s.parts {
-		if l.parts[i] == nil && len(s.parts[i].loops) > 0 {
-			out = append(out, s.parts[i].label)
+		p := &s.parts[i]
+		if l.parts[i] != nil || len(p.loops) == 0 {
+			continue
 		}
+		if len(names[p.tail]) == 0 {
+			tails = append(tails, p.tail)
+		}
+		names[p.tail] = append(names[p.tail], p.name)
 	}
-	return out
+	for i, t := range tails {
+		tails[i] = t + ": " + strings.Join(names[t], ", ")
+	}
+	return tails
 }

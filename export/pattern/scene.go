@@ -36,11 +36,12 @@ type patch struct {
 	far       bool // on the side away from the reader
 }
 
-// part is a component's footprint.
+// part is a component's footprint. Its label is its name and what there is to say about it.
 type part struct {
-	id, title, label string
-	loops            []flat.Loop
-	far              bool
+	id, title  string
+	name, tail string
+	loops      []flat.Loop
+	far        bool
 }
 
 // strip is a bend area.
@@ -182,9 +183,9 @@ func parts(d *fold.Design, v view, w words, side fold.Side) []part {
 	for i := range d.Components {
 		c := &d.Components[i]
 		high := w.high(c)
-		p := part{id: "component-" + safe(c.Name), far: c.Side != side, label: short(c.Name) + " h " + high}
+		p := part{id: "component-" + safe(c.Name), far: c.Side != side, name: short(c.Name), tail: "h " + high}
 		if p.far {
-			p.label += " " + sideName(c.Side)
+			p.tail += " " + sideName(c.Side)
 		}
 		p.title = "component " + short(c.Name) + ", " + sideName(c.Side) + " side, " + high + " high"
 		if high == "?" {
@@ -279,44 +280,59 @@ func strips(t *fold.Tree, v view) []strip {
 	for i := range t.Bends {
 		b := &t.Bends[i]
 		s := strip{name: b.Name, hinge: b.Hinge, area: v.region(b.Region), centre: v.lines(b.Lines)}
-		for _, at := range []float64{0, b.Width} {
-			s.tangents = append(s.tangents, v.lines(borderAt(b, at))...)
-		}
-		if len(b.Region) == 0 && len(b.Lines) > 0 {
+		if len(b.Lines) > 0 {
 			line := [2]flat.Pt{b.Lines[0][0], b.Lines[len(b.Lines)-1][1]}
-			s.tangents = v.lines(append(onBoard(t.Board, line, b.Width/2), onBoard(t.Board, line, -b.Width/2)...))
+			s.tangents = v.lines(tangents(t, b.Region, line, widthOf(t, b.Hinge)/2))
 		}
 		out = append(out, s)
 	}
 	for i := range t.Design.Hinges {
 		made := slices.ContainsFunc(out, func(s strip) bool { return s.hinge == i })
-		if made || t.Design.Hinges[i].Angle == 0 || i >= len(t.Hinges) {
+		if made || t.Design.Hinges[i].Angle == 0 || widthOf(t, i) == 0 {
 			continue
 		}
-		line, half := centreLine(t, i), t.Hinges[i].Width/2
+		line := centreLine(t, i)
 		s := strip{name: t.Design.Hinges[i].Name, hinge: i, centre: v.lines(onBoard(t.Board, line, 0))}
-		s.tangents = v.lines(append(onBoard(t.Board, line, half), onBoard(t.Board, line, -half)...))
+		s.tangents = v.lines(tangents(t, nil, line, widthOf(t, i)/2))
 		out = append(out, s)
 	}
 	return out
 }
 
-// borderAt returns the straight borders of a bend area at arc length s, ends that touch joined.
-func borderAt(b *fold.Bend, s float64) [][2]flat.Pt {
-	u := b.Dir.Left()
+// widthOf returns the flat width of a hinge's bend area, 0 where the tree does not know it.
+func widthOf(t *fold.Tree, hinge int) float64 {
+	if hinge >= len(t.Hinges) {
+		return 0
+	}
+	return t.Hinges[hinge].Width
+}
+
+// tangents returns the two borders of a bend area about the centre line: where its region has straight edges at half the
+// width, or, without a region, where the board is beside the line.
+func tangents(t *fold.Tree, area flat.Region, line [2]flat.Pt, half float64) [][2]flat.Pt {
+	if len(area) == 0 {
+		return append(onBoard(t.Board, line, half), onBoard(t.Board, line, -half)...)
+	}
+	return append(edgesAt(area, line, half), edgesAt(area, line, -half)...)
+}
+
+// edgesAt returns the straight edges of r that run at that distance to the left of the line; those that touch are joined.
+func edgesAt(r flat.Region, line [2]flat.Pt, left float64) [][2]flat.Pt {
+	u := line[1].Sub(line[0]).Unit()
+	base := line[0].Add(u.Left().Mul(left))
+	near := func(p flat.Pt) bool { return math.Abs(p.Sub(base).Dot(u.Left())) <= 4*flat.Snap }
 	var at [][2]float64
-	for _, e := range b.Region.Edges() {
-		if !e.IsArc() && math.Abs(b.Station(e.P)-s) <= 2*flat.Snap && math.Abs(b.Station(e.Q)-s) <= 2*flat.Snap {
-			p, q := e.P.Sub(b.Origin).Dot(u), e.Q.Sub(b.Origin).Dot(u)
+	for _, e := range r.Edges() {
+		if !e.IsArc() && near(e.P) && near(e.Q) {
+			p, q := e.P.Sub(base).Dot(u), e.Q.Sub(base).Dot(u)
 			at = append(at, [2]float64{min(p, q), max(p, q)})
 		}
 	}
 	slices.SortFunc(at, func(p, q [2]float64) int { return cmp.Or(cmp.Compare(p[0], q[0]), cmp.Compare(p[1], q[1])) })
 	var out [][2]flat.Pt
-	base := b.Origin.Add(b.Dir.Mul(s))
 	for i := 0; i < len(at); {
 		lo, hi := at[i][0], at[i][1]
-		for i++; i < len(at) && at[i][0] <= hi+2*flat.Snap; i++ {
+		for i++; i < len(at) && at[i][0] <= hi+4*flat.Snap; i++ {
 			hi = max(hi, at[i][1])
 		}
 		out = append(out, [2]flat.Pt{base.Add(u.Mul(lo)), base.Add(u.Mul(hi))})

@@ -4,13 +4,11 @@ import (
 	"math"
 
 	"foldfit/fold"
+	"foldfit/fold/rule"
 )
 
-// thickness returns a bend's flex thickness in mm.
-func thickness(b *fold.Bend) float64 { return b.Faces[1] - b.Faces[0] }
-
 // ratio returns a bend's inside radius over its thickness, at the design's angle.
-func ratio(b *fold.Bend) float64 { return b.InsideRadius / thickness(b) }
+func ratio(b *fold.Bend) float64 { return b.InsideRadius / b.Thickness() }
 
 // worstBend returns the hinge's bend with the smallest ratio; nil where it makes no bend.
 func (r Run) worstBend(hinge int) *fold.Bend {
@@ -21,6 +19,21 @@ func (r Run) worstBend(hinge int) *fold.Bend {
 		}
 	}
 	return worst
+}
+
+// minRadius returns the smallest inside radius in mm at which every bend of the hinge keeps the ratio asked of it; nil
+// where it makes no bend. A bend thinner than the hinge's thickest has a wider inside radius than the hinge's own.
+func (r Run) minRadius(hinge int) *num {
+	var least *num
+	for _, i := range r.Tree.Hinges[hinge].Bends {
+		b := &r.Tree.Bends[i]
+		limit, _ := rule.LimitOf(r.Tree, b)
+		need := num(limit*b.Thickness() - (b.InsideRadius - r.Tree.Design.Hinges[hinge].Radius))
+		if least == nil || need > *least {
+			least = &need
+		}
+	}
+	return least
 }
 
 // copperStrain returns the largest absolute strain (a fraction) in the copper of a bend at the design's angle; nil where

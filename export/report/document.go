@@ -130,12 +130,13 @@ func (r Run) hinge(i int) hingeJSON {
 	out := hingeJSON{
 		Name: h.Name, Angle: num(h.Angle), Toward: toward(h), Radius: num(h.Radius), NeutralRadius: num(info.NeutralRadius),
 		Width: num(info.Width), Line: line(info.Line), Moved: num(info.Moved), Bends: []string{},
+		MinRadius: r.minRadius(i),
 	}
 	for _, b := range info.Bends {
 		out.Bends = append(out.Bends, t.Bends[b].Name)
 	}
 	if worst := r.worstBend(i); worst != nil {
-		out.Thickness, out.Ratio, out.CopperStrain = some(thickness(worst)), some(ratio(worst)), r.copperStrain(worst)
+		out.Thickness, out.Ratio, out.CopperStrain = some(worst.Thickness()), some(ratio(worst)), r.copperStrain(worst)
 	}
 	return out
 }
@@ -145,7 +146,7 @@ func (r Run) bend(i int) bendJSON {
 	out := bendJSON{
 		Name: b.Name, Hinge: t.Design.Hinges[b.Hinge].Name, Near: r.flatNames(b.Near), Far: r.flatNames(b.Far), Lines: [][2][2]num{},
 		Origin: point(b.Origin), Direction: point(b.Dir), Width: num(b.Width), Height: num(b.Height), Faces: both(b.Faces),
-		Area: num(b.Area), Thickness: num(thickness(b)), Ratio: num(ratio(b)), InsideRadius: num(b.InsideRadius),
+		Area: num(b.Area), Thickness: num(b.Thickness()), Ratio: num(ratio(b)), InsideRadius: num(b.InsideRadius),
 		CopperStrain: r.copperStrain(b),
 	}
 	for _, l := range b.Lines {

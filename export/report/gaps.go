@@ -31,7 +31,9 @@ func (p *page) gaps(r Run) {
 		fmt.Fprintf(p.out, "  %-*s  %*s  required %*s  %s%s\n", widest[0], rows[i][0], widest[1], rows[i][1], widest[2], rows[i][2],
 			g.Between[0]+" - "+g.Between[1], spaced(remark(g)))
 	}
-	p.contactOnly(r)
+	if only := r.contactOnly(); only != "" {
+		p.item(only)
+	}
 }
 
 // spaced sets a remark off from what stands before it.
@@ -58,8 +60,8 @@ func remark(g clash.Gap) string {
 // tooSmall reports whether a gap is under its required clearance by more than rounding.
 func tooSmall(g clash.Gap) bool { return g.Gap < g.Required-1e-9*math.Abs(g.Required) }
 
-// contactOnly names the kinds whose clearance is 0.
-func (p *page) contactOnly(r Run) {
+// contactOnly names the kinds whose clearance is 0; "" when there is none.
+func (r Run) contactOnly() string {
 	c := r.Tree.Design.Clearance
 	var zero []string
 	for _, k := range []struct {
@@ -70,7 +72,8 @@ func (p *page) contactOnly(r Run) {
 			zero = append(zero, k.name)
 		}
 	}
-	if len(zero) > 0 {
-		p.item(fmt.Sprintf("No clearance is required for %s: only contact is judged.", strings.ReplaceAll(together(zero), " and ", " or ")))
+	if len(zero) == 0 {
+		return ""
 	}
+	return fmt.Sprintf("No clearance is required for %s: only contact is judged.", strings.ReplaceAll(together(zero), " and ", " or "))
 }

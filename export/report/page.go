@@ -22,8 +22,8 @@ type File struct{ Path, About string }
 func Page(w io.Writer, r Run, files []File, pattern string) error {
 	s := speech{r.Tree.Design.Units}
 	data := pageData{
-		Title: r.Tree.Design.Name, About: r.about(), Verdict: r.Verdict(), Word: strings.ToUpper(string(r.Verdict())), Reason: r.reason(),
-		Unchecked: append(uncheckedWords(r.Unchecked), motionNote), Unit: s.unit(), Files: files, Pattern: pattern, Notes: r.Notes,
+		Title: r.Tree.Design.Name, About: r.about(), Verdict: r.Verdict(), Word: strings.ToUpper(string(r.Verdict())), Reason: r.Reason(),
+		Unchecked: append(uncheckedWords(r.Unchecked), motionNote), Unit: s.unit(), Contact: r.contactOnly(), Files: files, Pattern: pattern, Notes: r.Notes,
 		Cautions: Cautions(), Version: r.Version,
 	}
 	for _, f := range r.Findings {
@@ -41,12 +41,12 @@ func Page(w io.Writer, r Run, files []File, pattern string) error {
 
 // pageData is what the page's template shows.
 type pageData struct {
-	Title, About, Word, Reason, Unit, Pattern, Version string
-	Verdict                                            Verdict
-	Unchecked, Folds, Notes, Cautions                  []string
-	Findings                                           []pageFinding
-	Gaps                                               []pageGap
-	Files                                              []File
+	Title, About, Word, Reason, Unit, Contact, Pattern, Version string
+	Verdict                                                     Verdict
+	Unchecked, Folds, Notes, Cautions                           []string
+	Findings                                                    []pageFinding
+	Gaps                                                        []pageGap
+	Files                                                       []File
 }
 
 type pageFinding struct {

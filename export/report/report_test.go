@@ -148,6 +148,10 @@ func TestJSONNumbers(t *testing.T) {
 	if math.Abs(strain-0.05/1.6) > 1e-12 {
 		t.Errorf("copper strain %v", strain)
 	}
+	// Two copper layers ask for ten times the thickness of 0.2 mm.
+	if least := doc["hinges"].([]any)[0].(map[string]any)["min_radius"].(float64); math.Abs(least-2) > 1e-12 {
+		t.Errorf("least radius %v", least)
+	}
 }
 
 func TestJSONRefusesNaN(t *testing.T) {
@@ -258,7 +262,7 @@ func TestPage(t *testing.T) {
 		t.Fatal(err)
 	}
 	s := out.String()
-	inOrder(t, s, "<title>&lt;b&gt;Strip", "FAIL", "height of component:U7", "runs 0.35 mm into", "wing folds 180 deg toward top", "-0.35", "overlap",
+	inOrder(t, s, "<title>&lt;b&gt;Strip", "FAIL", "height of component:U7", "runs 0.35 mm into", "wing folds 180 deg toward top", "-0.35", "overlap", "only contact is judged",
 		`<img src="bench/pattern.svg"`, `<a href="bench/pattern.svg">`, "foldfit is an aid")
 	if regexp.MustCompile(`(?i)https?://|<script|<link`).MatchString(s) {
 		t.Error("the page fetches something")

@@ -56,8 +56,8 @@ func Cautions() []string {
 	}
 }
 
-// reason returns in words why the verdict is what it is.
-func (r Run) reason() string {
+// Reason returns in words why the verdict is what it is.
+func (r Run) Reason() string {
 	switch r.Verdict() {
 	case Fail:
 		return r.failure()

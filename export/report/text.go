@@ -47,7 +47,7 @@ func (p *page) head(r Run) {
 	}
 	p.wrap(title, 0, 2)
 	v := strings.ToUpper(string(r.Verdict()))
-	p.wrap(p.paint(verdictColour(r.Verdict()), v)+": "+r.reason(), 0, 2)
+	p.wrap(p.paint(verdictColour(r.Verdict()), v)+": "+r.Reason(), 0, 2)
 }
 
 // unchecked says what the verdict does not stand for.

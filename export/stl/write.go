@@ -62,11 +62,14 @@ func writeMesh(out *bufio.Writer, m *mesh.Mesh) {
 	}
 }
 
+// leastArea is twice the area in mm2 below which a triangle counts as having none; its square is still a normal number.
+const leastArea = 1e-150
+
 // normal returns the unit normal of a triangle that runs counter-clockwise, zero for one without area.
 func normal(a, b, c mgl64.Vec3) mgl64.Vec3 {
 	n := b.Sub(a).Cross(c.Sub(a))
 	l := n.Len()
-	if l == 0 || math.IsInf(l, 0) {
+	if l < leastArea || math.IsInf(l, 0) {
 		return mgl64.Vec3{}
 	}
 	return mgl64.Vec3{n[0] / l, n[1] / l, n[2] / l}

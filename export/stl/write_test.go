@@ -150,7 +150,7 @@ func TestWriteErrorsAreTold(t *testing.T) {
 // Whatever the corners are, either the file reads back to the same corners or nothing is written.
 func FuzzWrite(f *testing.F) {
 	f.Add(0.0, 1.0, -2.0, 1e-30, uint8(0))
-	f.Add(1e39, math.NaN(), math.Inf(1), -0.0, uint8(3))
+	f.Add(1e39, math.NaN(), math.Inf(1), math.Copysign(0, -1), uint8(3))
 	f.Add(3.4028235e38, -3.4028235e38, 1e-46, 5e-324, uint8(17))
 	f.Fuzz(func(t *testing.T, a, b, c, d float64, pick uint8) {
 		m := mesh.Mesh{Name: "m", Points: []mgl64.Vec3{{a, b, c}, {b, c, d}, {c, d, a}, {d, a, b}}}

@@ -7,32 +7,20 @@ import (
 	"strings"
 
 	"github.com/go-gl/mathgl/mgl64"
-	"go.yaml.in/yaml/v4"
 
 	"foldfit/fold"
 )
 
 // stiffeners fills the stiffeners. They share their names with sections, since flats are named after either.
 func (b *builder) stiffeners() {
-	taken := map[string]*yaml.Node{}
-	for _, e := range b.file.Sections {
-		taken[e.Name] = e.Key
-	}
 	for i := range b.file.Stiffeners {
 		e := &b.file.Stiffeners[i]
 		b.path = []step{{key: b.file.key("stiffeners")}, {key: e.Key}}
-		if was := taken[e.Name]; was != nil {
-			b.add(e.Key, b.where()+fmt.Sprintf(": the section at line %d has this name already", was.Line), "give the stiffener another name")
+		if was := b.names["sections"].key[e.Name]; was != nil {
+			b.add(e.Key, fmt.Sprintf("%s: the section at line %d has this name already", b.where(), was.Line), "give the stiffener another name")
 			continue
 		}
-		if !e.OK {
-			continue
-		}
-		ok := true
-		if e.It.Material.at != nil {
-			_, ok = b.material(e.It.Material, b.where()+".material")
-		}
-		if area := b.loop(e.It.Area, "area"); area != nil && ok {
+		if area := b.loop(e.It.Area, "area"); area != nil && e.OK {
 			b.design.Stiffeners = append(b.design.Stiffeners, fold.Stiffener{Name: e.Name, Side: side(e.It.Side), Material: e.It.Material.s,
 				Thickness: e.It.Thickness.v, Adhesive: e.It.Adhesive.v, Area: area, Place: b.place(e.Key)})
 		}
@@ -42,21 +30,19 @@ func (b *builder) stiffeners() {
 
 // components fills the components.
 func (b *builder) components() {
-	sections := names(b.file.Sections)
 	for i := range b.file.Components {
 		e := &b.file.Components[i]
-		if !e.OK {
+		if e.It.form == nil {
 			continue
 		}
 		b.path = []step{{key: b.file.key("components")}, {key: e.Key}}
 		in := &e.It
-		on := in.On.at == nil || b.known(in.On, b.where()+".on", "section", sections, "sections has")
 		c := fold.Component{Name: e.Name, Side: side(in.Side), At: point(in.At), Turn: in.Turn.v, Diameter: in.Diameter.v,
 			Standoff: in.Standoff.v, Below: in.Below.v, Mass: in.Mass.v, Place: b.place(e.Key)}
-		if b.hasSection(in.On.s) {
+		if b.readable[in.On.s] {
 			c.On = in.On.s
 		}
-		if b.body(in, &c) && on {
+		if b.body(in, &c) && e.OK {
 			b.design.Components = append(b.design.Components, c)
 		}
 	}
@@ -77,6 +63,9 @@ func (b *builder) body(in *component, c *fold.Component) bool {
 		c.Height = &v
 	}
 	ok := true
+	if !in.has("boxes") {
+		return true
+	}
 	for i, x := range in.Boxes {
 		ok = b.boxOrder(x[:3], x[3:], fmt.Sprintf("%s.boxes item %d", b.where(), i+1)) && ok
 		c.Boxes = append(c.Boxes, [6]float64{x[0].v, x[1].v, x[2].v, x[3].v, x[4].v, x[5].v})
@@ -101,7 +90,7 @@ func (b *builder) boxOrder(lo, hi []number, where string) bool {
 func (b *builder) enclosure() {
 	for i := range b.file.Enclosure {
 		e := &b.file.Enclosure[i]
-		if !e.OK {
+		if e.It.form == nil {
 			continue
 		}
 		b.path = []step{{key: b.file.key("enclosure")}, {key: e.Key}}
@@ -109,13 +98,14 @@ func (b *builder) enclosure() {
 		p := fold.Piece{Name: e.Name, Mesh: in.Mesh.s, Units: in.Units.s, Turn: values3(in.Turn), Move: mgl64.Vec3(values3(in.Move)),
 			Chord: in.Chord.v, Role: in.Role.s, Place: b.place(e.Key)}
 		ok := true
-		if given(in.Box) {
+		if in.has("box") {
 			p.Box = &[2]mgl64.Vec3{values3(in.Box[0]), values3(in.Box[1])}
 			ok = b.boxOrder(in.Box[0][:], in.Box[1][:], b.where()+".box")
-		} else {
-			ok = b.meshPath(in.Mesh)
 		}
-		if ok {
+		if in.has("mesh") {
+			ok = b.meshPath(in.Mesh) && ok
+		}
+		if ok && e.OK {
 			b.design.Enclosure = append(b.design.Enclosure, p)
 		}
 	}

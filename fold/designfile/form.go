@@ -34,7 +34,10 @@ type (
 		bad  []bool       // by field: missing or not readable
 	}
 	// either may be written in several ways.
-	either struct{ at *yaml.Node }
+	either struct {
+		at *yaml.Node
+		ok bool
+	}
 	// dict is a map from users' names, in the order of the file.
 	dict[T any]  []entry[T]
 	entry[T any] struct {
@@ -51,6 +54,11 @@ func (dict[T]) isDict()         {}
 
 // key returns the node of the named key, nil when it is not given.
 func (o *object) key(name string) *yaml.Node { return o.keys[o.form.find(name)] }
+
+// has reports whether the named key was given and could be read.
+func (o *object) has(name string) bool {
+	return o.form != nil && o.key(name) != nil && !o.failed(name)
+}
 
 // failed reports whether the named key is missing though needed, or could not be read.
 func (o *object) failed(name string) bool { return o.bad[o.form.find(name)] }
@@ -82,6 +90,7 @@ type form struct {
 	or       string
 	words    []string
 	sort     *textSort
+	ref      string // text: the key whose names it may be, or bodies
 }
 
 // field is a key of an object, or one way of writing of an either.
@@ -123,7 +132,7 @@ func describe(t reflect.Type, tag reflect.StructTag) *form {
 	case t == reflect.TypeFor[number]():
 		f.kind, f.quantity, f.span, f.or = aNumber, quantityNamed(tag.Get("unit")), parseSpan(tag.Get("range")), tag.Get("or")
 	case t == reflect.TypeFor[text]():
-		f.kind, f.words, f.sort = aText, strings.Fields(tag.Get("words")), sortNamed(tag.Get("is"))
+		f.kind, f.words, f.sort, f.ref = aText, strings.Fields(tag.Get("words")), sortNamed(tag.Get("is")), tag.Get("ref")
 	case t == reflect.TypeFor[flag]():
 		f.kind = aFlag
 	case t.Kind() == reflect.Struct:
@@ -166,7 +175,7 @@ func describeList(f *form, t reflect.Type, tag reflect.StructTag) {
 	if t.Kind() == reflect.Array {
 		f.min, f.max = t.Len(), t.Len()
 	}
-	inner := reflect.StructTag(fmt.Sprintf("unit:%q range:%q is:%q", tag.Get("unit"), tag.Get("range"), tag.Get("is")))
+	inner := reflect.StructTag(fmt.Sprintf("unit:%q range:%q is:%q ref:%q", tag.Get("unit"), tag.Get("range"), tag.Get("is"), tag.Get("ref")))
 	f.item = describe(t.Elem(), inner)
 	if last := tag.Get("last"); last != "" {
 		copied := *f.item

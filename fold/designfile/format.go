@@ -6,6 +6,7 @@ package designfile
 //	one    exactly one key of this group    with  counts only beside that other key
 //	unit   quantity of its numbers          range interval in the base unit, ( and ) leave the end out
 //	words  the words allowed                is    kind of text: name, body, path
+//	ref    the key whose names it may be, or bodies
 //	count  number of items of a list        like  how a right value looks, for messages
 //	or     a word that may stand for the number
 //	last   what the last item of a list may be: that word as well, or a range of its own
@@ -25,7 +26,7 @@ type file struct {
 	Datum      [2]number       `key:"datum" unit:"length" doc:"point that drawings measure from"`
 	Stackups   dict[stack]     `key:"stackups" need:"yes" count:"1.." doc:"layers of each kind of area, by name"`
 	Materials  dict[substance] `key:"materials" doc:"materials beside the built-in ones, by name"`
-	Flex       text            `key:"flex" is:"name" doc:"stack-up of every area that no section covers"`
+	Flex       text            `key:"flex" is:"name" ref:"stackups" doc:"stack-up of every area that no section covers"`
 	Sections   dict[section]   `key:"sections" doc:"areas with their own stack-up, by name"`
 	Base       *base           `key:"base" doc:"the flat that stays put: a section, or {at: [x, y]}"`
 	Place      *place          `key:"place" doc:"takes the board into the housing's frame"`
@@ -99,8 +100,8 @@ type stack struct {
 
 type layer struct {
 	object
-	Material  text   `key:"material" one:"kind" is:"name" doc:"built-in, or one of materials"`
-	Stackup   text   `key:"stackup" one:"kind" is:"name" doc:"another stack-up whose layers run on through this one"`
+	Material  text   `key:"material" one:"kind" is:"name" ref:"materials" doc:"built-in, or one of materials"`
+	Stackup   text   `key:"stackup" one:"kind" is:"name" ref:"stackups" doc:"another stack-up whose layers run on through this one"`
 	Thickness number `key:"thickness" with:"material" need:"yes" unit:"foil" range:"(0,)" doc:"thickness of the layer; copper also in oz"`
 	Role      text   `key:"role" with:"material" doc:"what the layer is for, such as coverlay"`
 	Coverage  number `key:"coverage" with:"material" unit:"share" range:"[0,1]" doc:"share of the area that is copper, 0 to 1"`
@@ -117,14 +118,14 @@ type substance struct {
 
 type section struct {
 	object
-	Stackup text  `key:"stackup" need:"yes" is:"name" doc:"one of stackups"`
+	Stackup text  `key:"stackup" need:"yes" is:"name" ref:"stackups" doc:"one of stackups"`
 	Area    *loop `key:"area" need:"yes" doc:"shape in the flat; may overshoot the outline"`
 	_       later `key:"grain" doc:"rolling direction of the copper"`
 }
 
 type base struct {
 	either
-	Section text      `as:"word" is:"name"`
+	Section text      `as:"word" is:"name" ref:"sections"`
 	Spot    *baseSpot `as:"map"`
 }
 
@@ -164,7 +165,7 @@ type tolerance struct {
 type stiffener struct {
 	object
 	Side      text   `key:"side" words:"top bottom" doc:"top if left out"`
-	Material  text   `key:"material" is:"name" doc:"built-in, or one of materials"`
+	Material  text   `key:"material" is:"name" ref:"materials" doc:"built-in, or one of materials"`
 	Thickness number `key:"thickness" need:"yes" unit:"length" range:"(0,)"`
 	Adhesive  number `key:"adhesive" unit:"length" range:"[0,)" doc:"thickness of the adhesive under it"`
 	Area      *loop  `key:"area" need:"yes"`
@@ -174,7 +175,7 @@ type component struct {
 	object
 	Side     text        `key:"side" words:"top bottom" doc:"top if left out"`
 	At       [2]number   `key:"at" need:"yes" unit:"length" doc:"its place in the flat"`
-	On       text        `key:"on" is:"name" doc:"section that carries a part whose place lies off the board"`
+	On       text        `key:"on" is:"name" ref:"sections" doc:"section that carries a part whose place lies off the board"`
 	Turn     number      `key:"turn" unit:"angle" doc:"counter-clockwise seen from the top, on both sides"`
 	Size     []number    `key:"size" one:"body" unit:"length" range:"(0,)" count:"2..3" last:"unknown" like:"[x, y, height], or [x, y] without a known height" doc:"body: x, y and height"`
 	Boxes    [][6]number `key:"boxes" one:"body" unit:"length" count:"1.." like:"a list of boxes [[x0, y0, z0, x1, y1, z1]]" doc:"body: x0 y0 z0 x1 y1 z1, z away from the board"`
@@ -209,7 +210,7 @@ type clearance struct {
 
 type pair struct {
 	object
-	Between [2]text `key:"between" need:"yes" is:"body" like:"two names [a, b]" doc:"names of bodies, * matches"`
+	Between [2]text `key:"between" need:"yes" is:"body" ref:"bodies" like:"two names [a, b]" doc:"names of bodies, * matches"`
 	Gap     number  `key:"gap" need:"yes" unit:"length" doc:"required distance; 0 = may touch, negative = may overlap by so much"`
 	Because text    `key:"because" doc:"reason, required for a gap of 0 or less"`
 }

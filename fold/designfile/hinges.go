@@ -15,11 +15,11 @@ func (b *builder) hinges() {
 	b.design.Where.Hinges = b.placeOf("hinges")
 	for i := range b.file.Hinges {
 		e := &b.file.Hinges[i]
-		if !e.OK {
+		if e.It.form == nil {
 			continue
 		}
 		b.path = []step{{key: b.file.key("hinges")}, {key: e.Key}}
-		if h, ok := b.hinge(&e.It); ok {
+		if h, ok := b.hinge(&e.It); ok && e.OK {
 			h.Name, h.Place = e.Name, b.place(e.Key)
 			b.design.Hinges = append(b.design.Hinges, h)
 		}
@@ -27,33 +27,36 @@ func (b *builder) hinges() {
 	b.path = nil
 }
 
-// hinge turns a hinge that was read without problems into the design's.
+// hinge turns a hinge as read into the design's, and checks what could be read of it.
 func (b *builder) hinge(in *hinge) (fold.Hinge, bool) {
 	h := fold.Hinge{Angle: in.Angle.v, Written: 1, Radius: in.Radius.v, Use: in.Use.s, Cycles: in.Cycles.v, Formed: in.Formed.s}
 	if in.Toward.s == "bottom" {
 		h.Written = -1
 		h.Angle = 0 - h.Angle
 	}
-	if given(in.Between) {
+	if in.has("between") {
 		h.Between = &[2]float64{in.Between[0].v, in.Between[1].v}
 	}
 	if t := in.Tolerance; t != nil {
 		h.TolAngle, h.TolLine = t.Angle.v, t.Line.v
 	}
 	ok := true
-	if h.Radius < leastRadius && h.Angle != 0 {
+	if in.has("radius") && in.has("angle") && h.Radius < leastRadius && h.Angle != 0 {
 		b.add(in.Radius.at, b.where()+".radius is "+trim(h.Radius)+" mm, it must be at least 0.01 mm", "a sharp fold is no bend: give the inside radius")
 		ok = false
 	}
 	return h, b.hingeLine(in, &h) && ok
 }
 
-// hingeLine fills the line of h.
+// hingeLine fills the line of h. It returns false where there is none.
 func (b *builder) hingeLine(in *hinge, h *fold.Hinge) bool {
 	line, key := in.Line, "line"
-	if given(in.Tangent) {
+	if in.has("tangent") {
 		line, key = in.Tangent, "tangent"
 		h.Tangent, h.Into = true, point(in.Into)
+	}
+	if !in.has(key) {
+		return false
 	}
 	h.Line = [2]flat.Pt{point(line[0]), point(line[1])}
 	along := h.Line[1].Sub(h.Line[0])
@@ -61,7 +64,7 @@ func (b *builder) hingeLine(in *hinge, h *fold.Hinge) bool {
 		b.add(in.key(key), b.where()+"."+key+": its two points are the same", "give two points on the line, best one beyond each edge of the board")
 		return false
 	}
-	if h.Tangent && math.Abs(along.Unit().Cross(h.Into.Sub(h.Line[0]))) <= flat.Snap {
+	if h.Tangent && in.has("into") && math.Abs(along.Unit().Cross(h.Into.Sub(h.Line[0]))) <= flat.Snap {
 		b.add(in.key("into"), b.where()+".into lies on the tangent line", "give a point on the side where the bend area lies")
 		return false
 	}

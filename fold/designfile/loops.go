@@ -10,18 +10,12 @@ import (
 func (b *builder) outline() {
 	d := b.design
 	d.Where.Outline = b.placeOf("outline")
-	b.path = []step{{key: b.file.key("outline")}}
-	if !b.file.failed("outline") {
-		d.Outline = b.loop(b.file.Outline, "")
-		d.Incomplete = d.Incomplete || d.Outline == nil
-	}
+	d.Outline = b.loop(b.file.Outline, "outline")
+	d.Incomplete = d.Incomplete || d.Outline == nil
 	b.path = []step{{key: b.file.key("cutouts")}, {}}
 	for i := range b.file.Cutouts {
 		b.path[1].i = i
 		c := &b.file.Cutouts[i]
-		if b.file.failed("cutouts") {
-			continue
-		}
 		if l := b.loop(c, ""); l != nil {
 			d.Cutouts = append(d.Cutouts, l)
 			d.Where.Cutouts = append(d.Where.Cutouts, b.place(c.at))
@@ -32,38 +26,40 @@ func (b *builder) outline() {
 	b.path = nil
 }
 
-// loop builds the loop that was read without problems at the current path, or below it at the given key; nil, with the
-// problems noted, if it is none.
+// loop builds a loop that was read at the current path, or below it at the given key; nil, with the problems noted, if
+// it is none.
 func (b *builder) loop(in *loop, key string) flat.Loop {
-	if key != "" {
-		b.path = append(b.path, step{key: &yaml.Node{Value: key}})
-		defer func() { b.path = b.path[:len(b.path)-1] }()
+	if in == nil || !in.ok {
+		return nil
 	}
 	var out flat.Loop
 	var errs []flat.BuildError
-	blame := func(int) *yaml.Node { return in.at }
 	switch s := in.Shape; {
 	case s == nil:
 		out, errs = flat.Build(vertices(in.Points))
-		blame = func(i int) *yaml.Node { return in.Points[i].at }
-	case given(s.Circle):
+	case s.has("circle"):
 		out, errs = flat.Circle(point(s.Circle), s.Diameter.v)
 	default:
 		out, errs = flat.Rect(s.Rect[0].v, s.Rect[1].v, s.Rect[2].v, s.Rect[3].v, s.Corner.v)
 	}
+	if len(errs) == 0 {
+		return out
+	}
+	path := b.path
+	if key != "" {
+		b.path = append(b.path, step{key: &yaml.Node{Value: key}})
+	}
 	for _, e := range errs {
-		if in.Shape == nil {
-			b.path = append(b.path, step{i: e.Vertex})
+		if in.Shape != nil {
+			b.add(in.at, b.where()+": "+e.What, e.Hint)
+			continue
 		}
-		b.add(blame(e.Vertex), b.where()+": "+e.What, e.Hint)
-		if in.Shape == nil {
-			b.path = b.path[:len(b.path)-1]
-		}
+		b.path = append(b.path, step{i: e.Vertex})
+		b.add(in.Points[e.Vertex].at, b.where()+": "+e.What, e.Hint)
+		b.path = b.path[:len(b.path)-1]
 	}
-	if len(errs) > 0 {
-		return nil
-	}
-	return out
+	b.path = path
+	return nil
 }
 
 // vertices turns the items of a loop as read into those that flat builds from.

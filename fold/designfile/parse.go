@@ -37,6 +37,7 @@ func Parse(file string, src []byte, o Options) (*fold.Design, []string, []findin
 		return b.design, nil, r.all()
 	}
 	r.plain, b.design.Units = unitsOf(root)
+	r.catalog(root)
 	if r.read(root, format, reflect.ValueOf(&b.file).Elem()) || b.file.at != nil {
 		b.build()
 	} else {

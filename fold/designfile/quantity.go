@@ -46,7 +46,7 @@ var quantities = map[string]*quantity{
 	"modulus": {name: "a modulus in GPa", like: "2.5", units: []unit{{"GPa", 1, 1, nil}, {"MPa", 1, 1000, nil}}, max: 1e4},
 	"density": {name: "a density in g/cm3", like: "1.42", units: []unit{{"g/cm3", 1, 1, []string{"g/cc", "g/cm^3"}}, {"kg/m3", 1, 1000, nil}}, max: 100},
 	"mass":    {name: "a mass in g", like: "0.4", units: []unit{{"g", 1, 1, nil}, {"mg", 1, 1000, nil}, {"kg", 1000, 1, nil}}, max: 1e6},
-	"share":   {name: "a share", like: "0.4", max: 1},
+	"share":   {name: "a share", like: "0.4", max: 1e6},
 	"count":   {name: "a number", like: "100000", max: 1e12},
 	"whole":   {name: "a whole number", like: "2", max: 1e6, whole: true},
 }

@@ -19,6 +19,7 @@ const (
 type reader struct {
 	file     string
 	plain    unit                  // unit of plain lengths
+	names    map[string]*index     // by the key of the file that gives them
 	edited   map[*yaml.Node]string // nodes that an edit brought in, with the edit
 	path     []step
 	reads    int
@@ -35,7 +36,7 @@ type step struct {
 
 // add notes a problem at n.
 func (r *reader) add(n *yaml.Node, what, hint string) {
-	if len(r.problems) >= maxProblems {
+	if r.full() {
 		r.more++
 		return
 	}
@@ -45,6 +46,9 @@ func (r *reader) add(n *yaml.Node, what, hint string) {
 	r.problems = append(r.problems, finding.Problem{Place: r.place(n), What: what, Hint: hint})
 }
 
+// full reports whether further problems are only counted, so that hints need not be looked for.
+func (r *reader) full() bool { return len(r.problems) >= maxProblems }
+
 // place returns where n is written; nil and nodes without a position are at the top of the file.
 func (r *reader) place(n *yaml.Node) finding.Place {
 	if n == nil || n.Line < 1 {
@@ -53,11 +57,13 @@ func (r *reader) place(n *yaml.Node) finding.Place {
 	return finding.Place{File: r.file, Line: n.Line, Column: max(1, n.Column)}
 }
 
-// where names the value that is being read: "hinges.neck.line item 2".
+// where names the value that is being read: "hinges.neck.line item 2, item 1".
 func (r *reader) where() string {
 	s := ""
-	for _, p := range r.path {
+	for i, p := range r.path {
 		switch {
+		case p.key == nil && i > 0 && r.path[i-1].key == nil:
+			s += ", item " + strconv.Itoa(p.i+1)
 		case p.key == nil:
 			s += " item " + strconv.Itoa(p.i+1)
 		case s == "":
@@ -135,14 +141,16 @@ func (r *reader) resolve(n *yaml.Node, f *form) *yaml.Node {
 
 // either reads n in the way of writing that fits it.
 func (r *reader) either(n *yaml.Node, f *form, v reflect.Value) bool {
-	v.Addr().Interface().(interface{ self() *either }).self().at = n
+	e := v.Addr().Interface().(interface{ self() *either }).self()
+	e.at = n
 	way := map[yaml.Kind]string{yaml.SequenceNode: "list", yaml.MappingNode: "map", yaml.ScalarNode: "word"}[n.Kind]
 	i := f.find(way)
 	if i < 0 {
 		return r.wrong(n, f)
 	}
 	r.reads-- // the same node once more
-	return r.read(n, f.fields[i].form, v.Field(i))
+	e.ok = r.read(n, f.fields[i].form, v.Field(i))
+	return e.ok
 }
 
 // list reads a list into a slice or an array.

@@ -3,6 +3,7 @@ package designfile
 import (
 	"fmt"
 	"reflect"
+	"strings"
 
 	"go.yaml.in/yaml/v4"
 )
@@ -28,8 +29,8 @@ func (r *reader) object(n *yaml.Node, f *form, v reflect.Value) bool {
 	if f == format || !o.asksLater() {
 		ok = r.complete(o) && ok
 	}
-	if c, is := v.Addr().Interface().(conditional); is && ok {
-		ok = c.conditions(r)
+	if c, is := v.Addr().Interface().(conditional); is {
+		ok = c.conditions(r) && ok
 	}
 	return ok
 }
@@ -42,6 +43,9 @@ func (r *reader) member(key, value *yaml.Node, o *object, v reflect.Value) bool 
 	}
 	i := o.form.find(key.Value)
 	switch {
+	case i < 0 && r.full():
+		r.more++
+		return true
 	case i < 0:
 		r.add(key, fmt.Sprintf("%sthe key %s is not known here", r.inside(), show(key.Value)), meant(key.Value, o.form.keyNames(), "keys here:"))
 		return true
@@ -51,7 +55,7 @@ func (r *reader) member(key, value *yaml.Node, o *object, v reflect.Value) bool 
 	}
 	o.keys[i] = key
 	if d := o.form.fields[i]; d.later {
-		r.add(key, r.inside()+key.Value+": not supported yet", "it will be for "+d.doc+"; leave it out")
+		r.add(key, r.inside()+key.Value+": not supported yet", "leave it out for now; it is for "+d.doc)
 		return true
 	}
 	r.path = append(r.path, step{key: key})
@@ -125,7 +129,7 @@ func (r *reader) exactlyOne(o *object, group string) bool {
 	case 0:
 		r.add(r.owner(o.at), r.where()+" has none of the keys "+enumerate(all, 9), "give exactly one of them")
 	default:
-		r.add(second, fmt.Sprintf("%s%s exclude each other", r.inside(), alternatives(given)), "keep one of them")
+		r.add(second, fmt.Sprintf("%s%s exclude each other", r.inside(), strings.Join(given, " and ")), "keep one of them")
 	}
 	return false
 }

@@ -3,7 +3,6 @@ package designfile
 import (
 	"fmt"
 	"math"
-	"reflect"
 	"strconv"
 	"strings"
 
@@ -72,7 +71,11 @@ func (r *reader) text(n *yaml.Node, f *form, dst *text) bool {
 		r.add(n, r.where()+" wants "+f.sort.name+", got "+show(n.Value), f.sort.hint)
 		return false
 	}
-	*dst = text{at: n, s: n.Value}
+	t := text{at: n, s: n.Value}
+	if !r.known(t, f.ref) {
+		return false
+	}
+	*dst = t
 	return true
 }
 
@@ -172,6 +175,8 @@ func (r *reader) notNumber(n *yaml.Node, f *form) bool {
 		hint = "write " + strings.ReplaceAll(s, "_", "")
 	case spelledNumber(n) && (strings.Contains(strings.ToLower(s), "inf") || strings.Contains(strings.ToLower(s), "nan")):
 		hint = "write a finite number"
+	case f.or != "" && near(s, []string{f.or}) != "":
+		hint = near(s, []string{f.or})
 	case spelledNumber(n):
 		hint = "write a decimal number without leading zeros"
 	}
@@ -181,7 +186,10 @@ func (r *reader) notNumber(n *yaml.Node, f *form) bool {
 
 // believable checks the size of a number.
 func (r *reader) believable(n *yaml.Node, f *form, v float64) bool {
-	q := f.quantity
+	q, hint := f.quantity, ""
+	if f.span.hasHi && f.span.lo == f.span.hi {
+		hint = "write " + f.span.String()
+	}
 	switch {
 	case math.IsNaN(v) || math.Abs(v) > q.max:
 		limit := strconv.FormatFloat(q.max, 'f', -1, 64)
@@ -192,7 +200,7 @@ func (r *reader) believable(n *yaml.Node, f *form, v float64) bool {
 	case q.whole && v != math.Trunc(v):
 		r.add(n, fmt.Sprintf("%s wants %s, got %s", r.where(), f.want(), show(n.Value)), "")
 	case !f.span.holds(v):
-		r.add(n, fmt.Sprintf("%s is %s, it must be %s", r.where(), show(n.Value), f.span), "")
+		r.add(n, fmt.Sprintf("%s is %s, it must be %s", r.where(), show(n.Value), f.span), hint)
 	default:
 		return true
 	}
@@ -296,17 +304,4 @@ func example(f *form) string {
 		return "..."
 	}
 	return "{" + names[0] + ": ...}"
-}
-
-// given reports whether a number, or the first number of an array of them, was given.
-func given(v any) bool {
-	x := reflect.ValueOf(v)
-	for x.Kind() == reflect.Array || x.Kind() == reflect.Slice {
-		if x.Len() == 0 {
-			return false
-		}
-		x = x.Index(0)
-	}
-	n, ok := x.Interface().(number)
-	return ok && n.at != nil
 }

@@ -1,6 +1,16 @@
 package designfile
 
-// Rules between the keys of one map that tags cannot say: for each the check and, beside it, its schema.
+import (
+	"strings"
+
+	"foldfit/fold/stackup"
+)
+
+// Rules between the keys of one map that tags cannot say: for each the check and, beside it, its schema. A key that was
+// not given, or could not be read, has a nil node.
+
+// rules are the objects with rules of their own, by the name of their type.
+var rules = map[string]conditional{"hinge": &hinge{}, "component": &component{}, "pair": &pair{}, "layer": &layer{}}
 
 // conditions: toward gives the side, so the angle beside it has no sign.
 func (h *hinge) conditions(r *reader) bool {
@@ -13,9 +23,7 @@ func (h *hinge) conditions(r *reader) bool {
 }
 
 func (*hinge) schema() []any {
-	return []any{
-		map[string]any{"if": has("toward"), "then": map[string]any{"properties": map[string]any{"angle": map[string]any{"not": negative}}}},
-	}
+	return []any{ifThen(has("toward"), property("angle", not(negative)))}
 }
 
 // conditions: a height is given once, and not beside boxes.
@@ -36,14 +44,14 @@ func (c *component) conditions(r *reader) bool {
 
 func (*component) schema() []any {
 	return []any{
-		map[string]any{"if": has("height"), "then": map[string]any{"not": has("boxes"),
-			"properties": map[string]any{"size": map[string]any{"maxItems": 2}}}},
+		ifThen(has("height"), not(has("boxes"))),
+		ifThen(has("height"), property("size", map[string]any{"maxItems": 2})),
 	}
 }
 
 // conditions: whoever lets bodies touch says why.
 func (p *pair) conditions(r *reader) bool {
-	if p.Gap.v > 0 || p.key("because") != nil {
+	if p.Gap.at == nil || p.Gap.v > 0 || p.key("because") != nil {
 		return true
 	}
 	r.add(p.Gap.at, r.inside()+"a gap of "+trim(p.Gap.v)+" mm lets the two touch and needs a reason", "add because: ...")
@@ -51,18 +59,67 @@ func (p *pair) conditions(r *reader) bool {
 }
 
 func (*pair) schema() []any {
-	positive := map[string]any{"anyOf": []any{
+	return []any{map[string]any{"anyOf": []any{has("because"), property("gap", positive)}}}
+}
+
+// conditions: coverage and ounces are for copper.
+func (l *layer) conditions(r *reader) bool {
+	if l.Material.at == nil {
+		return true
+	}
+	m, _ := stackup.BuiltIn(l.Material.s)
+	ok := true
+	if l.key("coverage") != nil && !m.Copper {
+		r.add(l.key("coverage"), r.inside()+"coverage is the share of copper, and "+l.Material.s+" is not copper", "leave it out, or use "+alternatives(coppers()))
+		ok = false
+	}
+	if t := l.Thickness.at; t != nil && strings.HasSuffix(t.Value, ounce.name) && !m.Copper {
+		r.add(t, r.inside()+"ounces are for copper, and "+l.Material.s+" is not copper", "give the thickness in mm, um, mil or in")
+		ok = false
+	}
+	return ok
+}
+
+func (*layer) schema() []any {
+	copper := property("material", map[string]any{"enum": coppers()})
+	ounces := map[string]any{"type": "string", "pattern": ounce.name + "$"}
+	return []any{
+		ifThen(has("coverage"), copper),
+		map[string]any{"anyOf": []any{copper, property("thickness", not(ounces))}},
+	}
+}
+
+// coppers returns the names of the materials that are copper.
+func coppers() []string {
+	var list []string
+	for _, m := range stackup.BuiltIns() {
+		if m.Copper {
+			list = append(list, m.Name)
+		}
+	}
+	return list
+}
+
+// Schemas of a number below and above zero, plain or with a unit.
+var (
+	negative = map[string]any{"anyOf": []any{
+		map[string]any{"type": "number", "exclusiveMaximum": 0},
+		map[string]any{"type": "string", "pattern": "^-" + nonzero},
+	}}
+	positive = map[string]any{"anyOf": []any{
 		map[string]any{"type": "number", "exclusiveMinimum": 0},
 		map[string]any{"type": "string", "pattern": `^[+]?` + nonzero + `[^0-9.]`},
 	}}
-	return []any{map[string]any{"anyOf": []any{has("because"), map[string]any{"properties": map[string]any{"gap": positive}}}}}
-}
-
-// negative is the schema of a number below zero, plain or with a unit.
-var negative = map[string]any{"anyOf": []any{
-	map[string]any{"type": "number", "exclusiveMaximum": 0},
-	map[string]any{"type": "string", "pattern": "^-" + nonzero},
-}}
+)
 
 // has returns the schema of a map that has this key.
 func has(key string) map[string]any { return map[string]any{"required": []string{key}} }
+
+// property returns the schema of a map whose key, if it is there, has schema s.
+func property(key string, s any) map[string]any {
+	return map[string]any{"properties": map[string]any{key: s}}
+}
+
+func not(s any) map[string]any { return map[string]any{"not": s} }
+
+func ifThen(a, b any) map[string]any { return map[string]any{"if": a, "then": b} }

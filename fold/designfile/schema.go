@@ -158,9 +158,6 @@ func (s schemer) object(f *form) map[string]any {
 	return m
 }
 
-// rules are the objects with rules of their own, by the name of their type.
-var rules = map[string]conditional{"hinge": &hinge{}, "component": &component{}, "pair": &pair{}}
-
 // numberName returns the name of a number's definition: its quantity, range and word.
 func numberName(f *form) string {
 	name := "whole"

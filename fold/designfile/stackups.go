@@ -27,6 +27,10 @@ type sheet struct {
 // stackups fills the stack-ups, each laid open to its layers.
 func (b *builder) stackups() {
 	b.stacks = map[string]*laminate{}
+	b.entries = map[string]*entry[stack]{}
+	for i := range b.file.Stackups {
+		b.entries[b.file.Stackups[i].Name] = &b.file.Stackups[i]
+	}
 	d := b.design
 	for _, e := range b.file.Stackups {
 		l := b.stack(e.Name)
@@ -63,22 +67,23 @@ func (b *builder) copperLayers(in *stack, name string, counted int) int {
 	return int(given.v)
 }
 
-// stack returns the named stack-up laid open, made once. Unknown names and circles give a bad one.
+// stack returns the named stack-up laid open, made once. A name that could not be read gives a bad one.
 func (b *builder) stack(name string) *laminate {
 	if l := b.stacks[name]; l != nil {
 		return l
 	}
 	l := &laminate{busy: true}
 	b.stacks[name] = l
-	for i := range b.file.Stackups {
-		if e := &b.file.Stackups[i]; e.Name == name {
-			path := b.path
-			b.path = []step{{key: b.file.key("stackups")}, {key: e.Key}}
-			l.rigid = e.It.Rigid.on
-			l.bad = !e.OK || !b.layOpen(l, &e.It)
-			b.path = path
-		}
+	e := b.entries[name]
+	if e == nil || e.It.form == nil {
+		l.bad, l.busy = true, false
+		return l
 	}
+	path := b.path
+	b.path = []step{{key: b.file.key("stackups")}, {key: e.Key}}
+	l.rigid = e.It.Rigid.on
+	l.bad = !b.layOpen(l, &e.It) || !e.OK
+	b.path = path
 	l.busy = false
 	return l
 }
@@ -98,20 +103,42 @@ func (b *builder) layOpen(l *laminate, in *stack) bool {
 	b.path = append(b.path, step{key: in.key("layers")}, step{})
 	for i := range in.Layers {
 		b.path[len(b.path)-1].i = i
-		if e := &in.Layers[i]; e.Stackup.at != nil {
+		switch e := &in.Layers[i]; {
+		case e.Stackup.at != nil && !in.failed("rigid"):
 			blocks[i] = b.embed(l, e)
-		} else {
+		case e.Material.at != nil:
 			blocks[i] = b.sheet(e)
+		default:
+			blocks[i].bad = true
 		}
 		ok = ok && !blocks[i].bad
 	}
 	b.path = b.path[:len(b.path)-2]
-	l.pile(blocks)
-	return ok && b.onceOnly(l, in)
+	return ok && b.fewEnough(blocks, in) && l.pile(blocks) && b.onceOnly(l, in)
+}
+
+// Stack-ups in stack-ups can grow without bound; real ones have some 60 layers.
+const (
+	maxSheets    = 500
+	maxAllSheets = 200_000
+)
+
+// fewEnough checks how many layers the blocks have together.
+func (b *builder) fewEnough(blocks []laminate, in *stack) bool {
+	n := 0
+	for _, k := range blocks {
+		n += len(k.sheets)
+	}
+	b.sheets += n
+	if n <= maxSheets && b.sheets <= maxAllSheets {
+		return true
+	}
+	b.add(in.key("layers"), fmt.Sprintf("%s has %d layers with those of the stack-ups in it, at most %d are read", b.where(), n, maxSheets), "")
+	return false
 }
 
 // pile lays blocks, given from top to bottom, on each other; embeds count from the bottom of the pile.
-func (l *laminate) pile(blocks []laminate) {
+func (l *laminate) pile(blocks []laminate) bool {
 	for _, k := range blocks {
 		l.sheets = append(l.sheets, k.sheets...)
 	}
@@ -122,6 +149,7 @@ func (l *laminate) pile(blocks []laminate) {
 		}
 		y += thickness(blocks[i].sheets)
 	}
+	return true
 }
 
 // onceOnly checks that no stack-up runs through l twice.
@@ -139,24 +167,17 @@ func (b *builder) onceOnly(l *laminate, in *stack) bool {
 
 // sheet returns the block of a single layer.
 func (b *builder) sheet(in *layer) laminate {
-	m, ok := b.material(in.Material, b.where()+".material")
+	m, ok := b.material(in.Material.s)
 	if !ok {
 		return laminate{bad: true}
 	}
 	s := sheet{Layer: stackup.Layer{Material: m.Name, Role: in.Role.s, Thickness: in.Thickness.v, Modulus: m.Modulus, Coverage: 1, Copper: m.Copper},
 		adhesive: strings.Contains(m.Name, "adhesive") || strings.Contains(in.Role.s, "adhesive")}
-	switch {
-	case m.Copper:
+	if m.Copper {
 		s.copper = 1
-		if in.Coverage.at != nil {
-			s.Coverage = in.Coverage.v
-		}
-	case in.Coverage.at != nil:
-		b.add(in.key("coverage"), b.where()+": coverage is the share of copper, and "+m.Name+" is not copper", "leave it out, or use copper-ra or copper-ed")
-		return laminate{bad: true}
-	case strings.HasSuffix(in.Thickness.at.Value, ounce.name):
-		b.add(in.Thickness.at, b.where()+".thickness is in ounces, and "+m.Name+" is not copper", "give it in mm, um, mil or in")
-		return laminate{bad: true}
+	}
+	if in.Coverage.at != nil {
+		s.Coverage = in.Coverage.v
 	}
 	return laminate{sheets: []sheet{s}}
 }
@@ -168,9 +189,6 @@ func (b *builder) embed(outer *laminate, in *layer) laminate {
 	name := in.Stackup.s
 	if !outer.rigid {
 		b.add(in.Stackup.at, b.where()+": only a rigid stack-up can hold another one", "write rigid: true, or the layers themselves")
-		return laminate{bad: true}
-	}
-	if !b.known(in.Stackup, b.where()+".stackup", "stack-up", names(b.file.Stackups), "stackups has") {
 		return laminate{bad: true}
 	}
 	inner := b.stack(name)

@@ -8,11 +8,13 @@ import (
 )
 
 // nearest returns the word of list that word is most likely a misspelling of, "" if none is near: at most one edit for
-// each three letters, counting a swap of neighbours as one, capitals not at all. The first of equally near words wins.
+// each three letters, counting a swap of neighbours as one, capitals not at all. The first of
+// equally near words wins; only the first 2000 are looked at.
 func nearest(word string, list []string) string {
 	if len(word) > 64 {
 		return ""
 	}
+	list = list[:min(len(list), 2000)]
 	best, limit := "", max(1, len(word)/3)
 	for _, w := range list {
 		if len(w) > 64 || len(w) > len(word)+limit || len(word) > len(w)+limit {

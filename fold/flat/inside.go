@@ -141,3 +141,29 @@ func (e Edge) Near(p Pt) bool {
 	_, ok := e.on(p)
 	return ok
 }
+
+// Distance returns the distance in mm of p from the border of l.
+func (l Loop) Distance(p Pt) float64 {
+	best := math.Inf(1)
+	for _, e := range l {
+		best = min(best, e.distance(p))
+	}
+	return best
+}
+
+// distance returns the distance of p from e.
+func (e Edge) distance(p Pt) float64 {
+	ends := min(p.Dist(e.P), p.Dist(e.Q))
+	if e.IsArc() {
+		v := p.Sub(e.C)
+		if e.param(math.Atan2(v.Y, v.X)) < 1 {
+			return math.Abs(v.Len() - e.R)
+		}
+		return ends
+	}
+	d := e.Q.Sub(e.P)
+	if t := p.Sub(e.P).Dot(d) / d.Dot(d); t > 0 && t < 1 {
+		return math.Abs(p.Sub(e.P).Cross(d)) / d.Len()
+	}
+	return ends
+}

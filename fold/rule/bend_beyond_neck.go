@@ -27,7 +27,7 @@ func checkBeyondNeck(b Board) []finding.Finding {
 	var out []finding.Finding
 	for i := range b.Tree.Bends {
 		bend := &b.Tree.Bends[i]
-		near, far, where := beyond(bend)
+		near, far, where := b.beyond(bend)
 		if max(near, far) <= neckDepth {
 			continue
 		}
@@ -49,8 +49,8 @@ func checkBeyondNeck(b Board) []finding.Finding {
 
 // beyond returns how far a bend area reaches past the neck's end on its near and far side, and where. A neck's end is a
 // piece of the outer border, beside all stretches of the hinge line, that runs roughly along the hinge with the material
-// on the side away from the line.
-func beyond(bend *fold.Bend) (near, far float64, where flat.Pt) {
+// on the side away from the line. Where that material is rigid, bend-on-rigid speaks instead.
+func (b Board) beyond(bend *fold.Bend) (near, far float64, where flat.Pt) {
 	u := bend.Dir.Left()
 	lo, hi := waist(bend)
 	if !isNeck(bend) {
@@ -63,6 +63,9 @@ func beyond(bend *fold.Bend) (near, far float64, where flat.Pt) {
 			from = to
 			t, s := mid.Dot(u), bend.Station(mid)
 			if t > lo && t < hi || math.Abs(dir.Dot(u)) < math.Cos(shoulderTurn*math.Pi/180) || s < touch || s > bend.Width-touch {
+				continue
+			}
+			if b.Tree.Design.RigidNear(mid, touch) {
 				continue
 			}
 			outward := dir.Left().Dot(bend.Dir) // side on which the material lies

@@ -2,6 +2,7 @@ package rule
 
 import (
 	"fmt"
+	"math"
 
 	"foldfit/fold"
 	"foldfit/fold/finding"
@@ -45,6 +46,16 @@ func (b Board) reaching(bend *fold.Bend, kind, name string, area flat.Loop) []fi
 		Severity: finding.Error, On: []string{"hinge:" + h.Name, kind + ":" + name}, At: at(where), Place: h.Place,
 		Value: finding.Number(depth), Limit: finding.Number(0), Unit: "mm",
 		Message: fmt.Sprintf("%s %s reaches %.4f mm into the bend area of %s, which is %.4f mm wide", kind, name, depth, bend.Name, bend.Width),
-		Hint:    fmt.Sprintf("move the hinge line %.4f mm away from %s, or end %s that much earlier, or lower the inside radius", depth, name, name),
+		Hint:    fmt.Sprintf("move the hinge line %.4f mm away from %s, or end %s that much earlier%s", depth, name, name, smaller(bend, h, depth)),
 	}}
+}
+
+// smaller returns the inside radius at which a bend area would end depth mm earlier on either side, as another way out; ""
+// where no bend of that radius could be made.
+func smaller(bend *fold.Bend, h *fold.Hinge, depth float64) string {
+	r := (bend.Width-2*depth)/math.Abs(h.Angle*math.Pi/180) - bend.Concave(h.Angle)
+	if r < crease*bend.Thickness() {
+		return ""
+	}
+	return fmt.Sprintf(", or lower the inside radius to %.2f mm", math.Floor(r*100+1e-6)/100)
 }

@@ -20,6 +20,7 @@ var insideCorner = Rule{
 const (
 	leastCorner = 0.75  // mm
 	sharpTurn   = 20.0  // degrees of turn from which a corner counts
+	besideRigid = 0.1   // mm from a rigid section's edge within which the rigid section takes the load
 	roundEnd    = 170.0 // an arc that turns so far is a hole or a slot's round end, not a corner
 )
 
@@ -29,7 +30,7 @@ func checkInsideCorner(b Board) []finding.Finding {
 		for i, e := range l {
 			next := l[(i+1)%len(l)]
 			p, radius, ok := insideCornerAt(e, next)
-			if !ok || b.besideRigid(p) {
+			if !ok || b.Tree.Design.RigidNear(p, besideRigid) {
 				continue
 			}
 			out = append(out, finding.Finding{
@@ -53,6 +54,3 @@ func insideCornerAt(e, next flat.Edge) (flat.Pt, float64, bool) {
 	turn := math.Atan2(d.Cross(t), d.Dot(t)) * 180 / math.Pi
 	return e.Q, 0, turn < -sharpTurn
 }
-
-// besideRigid reports whether p lies in or on a rigid section.
-func (b Board) besideRigid(p flat.Pt) bool { return b.Tree.Design.RigidAt(p) }

@@ -1,0 +1,98 @@
+package main
+
+import (
+	"flag"
+	"os"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"testing"
+)
+
+var update = flag.Bool("update", false, "rewrite the runs shown in README.md and DEVELOPERS.md")
+
+// shownRun is a fenced block in a document with the command that prints it:
+//
+//	<!-- run: foldfit check examples/lamp/lamp.yaml --json -->
+//	```json
+//	...
+//	```
+var shownRun = regexp.MustCompile("(?s)(<!-- run: foldfit ([^\n]*) -->\n+```[a-z]*\n)(.*?)(```\n)")
+
+// TestDocs repeats every run that the documents show, from the project's folder; go test ./cmd/foldfit -run Docs -update
+// writes them anew.
+func TestDocs(t *testing.T) {
+	t.Chdir(root)
+	shown := 0
+	for _, name := range []string{"README.md", "DEVELOPERS.md"} {
+		text, err := os.ReadFile(name)
+		if os.IsNotExist(err) {
+			t.Errorf("%s is missing", name)
+			continue
+		}
+		fresh := shownRun.ReplaceAllStringFunc(string(text), func(block string) string {
+			shown++
+			part := shownRun.FindStringSubmatch(block)
+			r := call(t, "", strings.Fields(part[2])...)
+			if r.code > exitFailed {
+				t.Errorf("%s: foldfit %s: status %d: %s", name, part[2], r.code, r.err)
+			}
+			if r.out != part[3] && !*update {
+				t.Errorf("%s shows another result than `foldfit %s` gives; -update rewrites it", name, part[2])
+			}
+			return part[1] + r.out + part[4]
+		})
+		if *update && fresh != string(text) {
+			if err := os.WriteFile(name, []byte(fresh), 0o666); err != nil {
+				t.Fatal(err)
+			}
+		}
+	}
+	if shown == 0 {
+		t.Error("no document shows a run: the JSON form must be shown by a real one")
+	}
+}
+
+// examples returns the designs of the examples folder.
+func examples(t testing.TB) []string {
+	t.Helper()
+	names, err := filepath.Glob(filepath.Join(root, "examples/*/*.yaml"))
+	if err != nil || len(names) == 0 {
+		t.Fatal("no examples found", err)
+	}
+	return names
+}
+
+// TestExamples checks every example: a draft that its README calls one fails, all others hold.
+func TestExamples(t *testing.T) {
+	for _, name := range examples(t) {
+		want := exitGood
+		if strings.Contains(filepath.Base(name), "draft") {
+			want = exitFailed
+		}
+		if r := call(t, "", "check", name); r.code != want {
+			t.Errorf("%s: status %d, want %d\n%s%s", name, r.code, want, clip(r.out), r.err)
+		}
+		if _, err := os.Stat(filepath.Join(filepath.Dir(name), "README.md")); err != nil {
+			t.Errorf("%s has no README.md beside it", name)
+		}
+	}
+}
+
+// BenchmarkBuildLamp is the whole of the lamp example: read, divide, fold, check, and write all outputs to memory.
+func BenchmarkBuildLamp(b *testing.B) {
+	b.ReportAllocs()
+	for b.Loop() {
+		design, err := load(console{}, filepath.Join(root, "examples/lamp/lamp.yaml"), designFlags{})
+		if err != nil {
+			b.Fatal(err)
+		}
+		r, err := check(design, defaultChord)
+		if err != nil {
+			b.Fatal(err)
+		}
+		if _, err := compose(design, r); err != nil {
+			b.Fatal(err)
+		}
+	}
+}

@@ -1,0 +1,210 @@
+package clash
+
+import (
+	"cmp"
+	"math"
+	"slices"
+)
+
+const (
+	// Touch is how deep (mm) bodies may dig into each other and still count as touching.
+	Touch = 0.001
+	// hair is the depth (mm) up to which an overlap is taken for rounding.
+	hair = 1e-9
+)
+
+// overlap is how two bodies share space: a shift of a by depth along dir is the least that separates them. The point x of a
+// then lies at y on b, where they last touch.
+type overlap struct {
+	depth float64
+	dir   vec
+	x, y  vec
+	a, b  int32 // the triangles of x and y, in the leaves' order
+}
+
+// penetration returns the least shift of a that takes it out of b's material, and b out of a's; ok is false if they do not
+// overlap. a must be closed; of an open b only the surface counts. Bodies that fit into each other exactly, or overlap by up
+// to Touch on sides from which no short shift leads out, do not overlap: so a plug in a hole of its own size is at rest.
+//
+// The shift is the least of those along a set of directions (see directions): exact for convex bodies if a normal of their
+// true contact is among them, which holds for faces on anything and for edges on edges that cross; otherwise an upper bound.
+// Along each direction the shift is exact, whatever the bodies' shape.
+func penetration(a, b *shape) (o overlap, ok bool) {
+	m := &mover{a: a, b: b, small: a.shrunk(Touch), reach: Touch}
+	if pairs, stuck := m.stuck(); stuck {
+		return m.least(m.directions(pairs), math.Inf(1))
+	}
+	m.small, m.reach = a.shrunk(hair), hair
+	if pairs, stuck := m.stuck(); stuck {
+		return m.least(m.directions(pairs), Touch)
+	}
+	return o, false
+}
+
+// mover moves a out of b. Whether it is stuck is judged by small, which is a shrunk by reach, so that faces that only touch
+// do not count; how far it must go is measured on a itself.
+type mover struct {
+	a, small, b *shape
+	reach       float64
+}
+
+// stuck returns the pairs of triangles that cross, and whether the bodies share space.
+func (m *mover) stuck() (found [][2]int32, stuck bool) {
+	pairs(m.small, m.b, (*box).meets, func(na, nb *node) {
+		for i := na.first; i < na.first+na.count; i++ {
+			p := m.small.tri(i)
+			for j := nb.first; j < nb.first+nb.count; j++ {
+				if q := m.b.tri(j); crossing(&p, &q) {
+					found = append(found, [2]int32{i, j})
+				}
+			}
+		}
+	})
+	return found, len(found) > 0 || !m.free(vec{})
+}
+
+// free reports whether the shifted body, whose surface does not cross b's, shares no space with it: nothing of either lies
+// within the material of the other.
+func (m *mover) free(shift vec) bool {
+	return !within(m.small, shift, m.b) && !within(m.b, along(vec{}, -1, shift), m.small)
+}
+
+// within reports whether a connected piece of s, shifted, lies in the material of o, given that their surfaces do not cross.
+func within(s *shape, shift vec, o *shape) bool {
+	if !o.closed {
+		return false
+	}
+	room := o.bounds()
+	for _, p := range s.connected() {
+		moved := box{along(p.box.lo, 1, shift), along(p.box.hi, 1, shift)}
+		if room.meets(&moved) && o.contains(along(s.points[p.point], 1, shift)) {
+			return true
+		}
+	}
+	return false
+}
+
+// walk is the way of a body along one direction: it is known to be stuck up to the shift run, and the last contact on the
+// way so far, measured on the body itself, ends at last.
+type walk struct {
+	view
+	run  float64
+	last overlap
+}
+
+// least returns the shortest way out among dirs, if it is not longer than most. All ways are walked a little farther in
+// turn, so that none is walked much farther than the shortest.
+func (m *mover) least(dirs []vec, most float64) (best overlap, ok bool) {
+	walks := make([]walk, len(dirs))
+	for i, d := range dirs {
+		walks[i].view = newView(d)
+	}
+	for limit := 16 * Touch; !ok; limit *= 4 {
+		limit = min(limit, most)
+		best.depth = limit
+		for i := range walks {
+			w := &walks[i]
+			if m.advance(w, best.depth) && (!ok || w.last.depth < best.depth-hair) {
+				best, ok = w.last, true
+			}
+		}
+		if limit == most {
+			break
+		}
+	}
+	if ok {
+		best = m.refine(best)
+	}
+	return best, ok
+}
+
+// refine turns the best direction a little to the sides as long as that shortens the way, at ever smaller angles.
+func (m *mover) refine(best overlap) overlap {
+	for angle := 0.2; angle > 1e-4; angle /= 2 {
+		for shorter := true; shorter; {
+			shorter = false
+			w := newView(best.dir)
+			for _, side := range []vec{w.u, along(vec{}, -1, w.u), w.v, along(vec{}, -1, w.v)} {
+				try := walk{view: newView(unit(along(w.d, angle, side)))}
+				if m.advance(&try, best.depth) && try.last.depth < best.depth*(1-1e-4*angle)-hair {
+					best, shorter = try.last, true
+				}
+			}
+		}
+	}
+	return best
+}
+
+// advance walks on to the shift limit and reports whether the body comes clear before; w.last is then the way out. Pauses
+// between contacts of less than a hair are cracks left by rounding.
+func (m *mover) advance(w *walk, limit float64) bool {
+	hits := m.hits(w, limit)
+	for i := 0; w.run < limit; {
+		for ; i < len(hits) && hits[i].from <= w.run; i++ {
+			m.extend(w, &hits[i])
+		}
+		next := limit
+		if i < len(hits) {
+			next = min(limit, hits[i].from)
+		}
+		if next > w.run+hair && m.free(along(vec{}, (w.run+next)/2, w.d)) {
+			w.last.dir = w.d
+			return w.last.depth <= limit
+		}
+		w.run = max(w.run, next)
+	}
+	return false
+}
+
+// hit is an interval of shifts for which triangle a of the shrunk body meets triangle b.
+type hit struct {
+	span
+	a, b int32
+}
+
+// hits returns the contacts on the way from w.run to limit, by their beginnings.
+func (m *mover) hits(w *walk, limit float64) []hit {
+	var out []hit
+	onTheWay := func(a, b *box) bool {
+		from, to := a.during(w.d, b)
+		return from <= to && to >= w.run && from <= limit
+	}
+	pairs(m.small, m.b, onTheWay, func(na, nb *node) {
+		var q [leafSize]flatTri
+		for j := range nb.count {
+			t := m.b.tri(nb.first + j)
+			q[j] = w.flatten(&t)
+		}
+		for i := na.first; i < na.first+na.count; i++ {
+			t := m.small.tri(i)
+			p := w.flatten(&t)
+			for j := range nb.count {
+				if s, ok := w.meet(&p, &q[j]); ok && s.to >= w.run && s.from <= limit {
+					out = append(out, hit{s, i, nb.first + j})
+				}
+			}
+		}
+	})
+	slices.SortFunc(out, func(x, y hit) int {
+		return cmp.Or(cmp.Compare(x.from, y.from), cmp.Compare(x.to, y.to), cmp.Compare(x.a, y.a), cmp.Compare(x.b, y.b))
+	})
+	return out
+}
+
+// extend adds a contact to the way that the body is stuck. The contact's end is measured again on the body as it is, which
+// ends later by what shrinking took away.
+func (m *mover) extend(w *walk, h *hit) {
+	w.run = max(w.run, h.to)
+	if h.to+3*m.reach <= w.last.depth {
+		return
+	}
+	p, q := m.a.tri(h.a), m.b.tri(h.b)
+	fp, fq := w.flatten(&p), w.flatten(&q)
+	end := h.span
+	if s, ok := w.meet(&fp, &fq); ok {
+		end.to, end.at = min(s.to, h.to+3*m.reach), s.at
+	}
+	if end.to > w.last.depth {
+		w.last = overlap{depth: end.to, x: end.at, y: along(end.at, end.to, w.d), a: h.a, b: h.b}
+	}
+}
