@@ -5,10 +5,10 @@ import (
 	"errors"
 	"slices"
 
+	"github.com/go-gl/mathgl/mgl64"
+
 	"foldfit/fold"
 	"foldfit/fold/flat"
-
-	"github.com/go-gl/mathgl/mgl64"
 )
 
 // A strip is the polygon of a bend area on its stations: every side is cut where it crosses one, so that each piece either
@@ -73,7 +73,7 @@ func (sp *strip) addRing(ring []side, c curl) {
 				break
 			}
 			f := (sp.st.at[k+step] - from) / (to - from)
-			n := s.out[0].Mul(1 - f).Add(s.out[1].Mul(f)).Unit()
+			n := flat.Line(s.out[0], s.out[1]).At(f).Unit()
 			sp.addNode(p, k, [2]flat.Pt{out, n})
 			p, out = flat.Line(s.p, q).At(f), n
 			k += step

@@ -1,6 +1,7 @@
 package mesh
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -44,6 +45,9 @@ func Skin(f *fold.Folded, chord float64) (*Assembly, error) {
 func skinBody(f *fold.Folded, tb *fold.Body, r flat.Region, chord float64) (b *Body, err error) {
 	if len(tb.Boxes) > 0 {
 		return boxBody(f, tb), nil
+	}
+	if len(r) == 0 {
+		return nil, errors.New("the body has no area")
 	}
 	for fine := chord; fine > chord/1e4; fine /= 10 {
 		if tb.Kind == fold.KindBend {
@@ -96,7 +100,7 @@ func bendBody(f *fold.Folded, tb *fold.Body, r flat.Region, chord float64) (*Bod
 	}
 	body := &Body{Flat: b.points, FlatNormals: b.normals, Stations: sp.st.at, Station: slices.Concat(sp.station, sp.station)}
 	body.Triangles = b.triangles
-	body.Chord = c.error(sp.widest, sp.lean, sagitta(r, c.arc))
+	body.Chord = c.off(sp.widest, sp.lean, sagitta(r, c.arc))
 	for _, p := range b.points {
 		body.Points = append(body.Points, f.BendPoint(tb.Bend, flat.Pt{X: p[0], Y: p[1]}, p[2]))
 	}

@@ -69,9 +69,9 @@ func (c curl) lean(across, along float64) float64 {
 	return math.Abs(along) / math.Hypot(along, across*c.stretch)
 }
 
-// error returns the largest distance between the mesh and the true body, given the widest gap between stations, the
+// off returns the largest distance between the mesh and the true body, given the widest gap between stations, the
 // largest product of gap and lean, and the sagitta of the region's arcs.
-func (c curl) error(gap, leaning, sagitta float64) float64 {
+func (c curl) off(gap, leaning, sagitta float64) float64 {
 	sag := c.outer * (1 - math.Cos(c.turn*gap/2))
 	return math.Hypot(sag, sagitta+c.thick*c.turn*leaning/4)
 }

@@ -89,6 +89,12 @@ func (c *choice) Set(s string) error {
 	return nil
 }
 
+// add adds the flag with its words for the shell's completion.
+func (c *choice) add(cmd *cobra.Command, name, about string) {
+	cmd.Flags().Var(c, name, about)
+	_ = cmd.RegisterFlagCompletionFunc(name, cobra.FixedCompletions(c.from, cobra.ShellCompDirectiveNoFileComp))
+}
+
 // failOn is the flag that says which results end a check with status 1. Its zero value: errors only.
 type failOn struct {
 	least      finding.Severity

@@ -43,8 +43,8 @@ Exit status: 0 written, 1 the board has no true folded shape and nothing is writ
 	f := cmd.Flags()
 	f.StringVarP(&o.out, "output", "o", "", "`FILE` to write; - for stdout, with --format")
 	f.Var(&o.progress, "progress", "fraction of all angles: 0 flat, 1 folded")
-	f.Var(&o.frame, "frame", "frame of the coordinates")
-	f.Var(&o.format, "format", "format, where the file's name does not tell")
+	o.frame.add(cmd, "frame", "frame of the coordinates")
+	o.format.add(cmd, "format", "format, where the file's name does not tell")
 	_ = cmd.MarkFlagFilename("output", "glb", "stl")
 	cmd.RunE = func(_ *cobra.Command, args []string) error { return o.run(c, args[0]) }
 	return cmd

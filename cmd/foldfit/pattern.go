@@ -28,7 +28,7 @@ Exit status: 0 written, 2 the input or the call could not be used.`,
 	}
 	flags.add(cmd, true)
 	cmd.Flags().StringVarP(&out, "output", "o", "", "`FILE` to write; - for stdout")
-	cmd.Flags().Var(&side, "side", "the side of the board that is seen")
+	side.add(cmd, "side", "the side of the board that is seen")
 	_ = cmd.MarkFlagFilename("output", "svg")
 	cmd.RunE = func(_ *cobra.Command, args []string) error {
 		if err := patternFile(out); err != nil {

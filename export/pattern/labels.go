@@ -42,11 +42,7 @@ func label(s *scene, f *face) *labels {
 		l.stiffeners[i] = fd.inPatch(&s.stiffeners[i])
 	}
 	for i := range s.plain {
-		l.plain[i] = fd.inPatch(&s.plain[i])
-		if l.plain[i] == nil {
-			p := s.plain[i]
-			l.plain[i] = fd.inPatch(&patch{pieces: p.pieces, lines: p.lines[:1]})
-		}
+		l.plain[i] = fd.inPlain(&s.plain[i])
 	}
 	fd.folds(s, l)
 	fd.partLabels(s, l)
@@ -200,6 +196,14 @@ func (f *field) inPatch(p *patch) *tag {
 		}
 	}
 	return nil
+}
+
+// inPlain places the label of a flat without a section, its name alone if there is no more room.
+func (f *field) inPlain(p *patch) *tag {
+	if t := f.inPatch(p); t != nil {
+		return t
+	}
+	return f.inPatch(&patch{pieces: p.pieces, lines: p.lines[:1]})
 }
 
 // rest places the labels of areas that had no room inside, at the end of a leader: off the board if there is room.

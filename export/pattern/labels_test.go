@@ -155,7 +155,7 @@ func TestPlainAndSafe(t *testing.T) {
 	if got := safe(`a b<"&>é.2_-+`); got != "a_b_____.2_-+" {
 		t.Errorf("safe gave %q", got)
 	}
-	if got := short(strings.Repeat("é", 60)); len([]rune(got)) != longest {
+	if got := short(strings.Repeat("é", 60)); len([]rune(got)) != longestLabel {
 		t.Errorf("short left %d characters", len([]rune(got)))
 	}
 }

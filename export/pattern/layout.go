@@ -196,19 +196,11 @@ func stroked(words string, p pen) entry {
 func (s *scene) entries() []entry {
 	out := []entry{stroked("outline and cutouts: cut here", penOutline)}
 	if s.rigid {
-		out = append(out, entry{"rigid section", func(a, b flat.Pt) []item {
-			box := flat.Box{Min: flat.Pt{X: a.X, Y: a.Y - 1.8}, Max: flat.Pt{X: b.X, Y: b.Y + 1.8}}
-			lines := hatch(flat.Region{rectangle(box)}, flat.Pt{X: math.Sqrt2 / 2, Y: math.Sqrt2 / 2}, nil)
-			return []item{segments(lines, penHatch), closed(penThin, "", rectangle(box))}
-		}})
+		out = append(out, entry{"rigid section", rigidSample})
 	}
 	if len(s.strips) > 0 {
 		out = append(out,
-			entry{"bend area between its tangent lines", func(a, b flat.Pt) []item {
-				box := flat.Box{Min: flat.Pt{X: a.X, Y: a.Y - 1.8}, Max: flat.Pt{X: b.X, Y: b.Y + 1.8}}
-				ends := [][2]flat.Pt{{box.Min, {X: box.Max.X, Y: box.Min.Y}}, {{X: box.Min.X, Y: box.Max.Y}, box.Max}}
-				return []item{closed(pen{}, film, rectangle(box)), segments(ends, penThin)}
-			}},
+			entry{"bend area between its tangent lines", bendSample},
 			stroked("fold toward you, "+sideName(s.valley), penPlate.dashed(dashValley, sample)),
 			stroked("fold away from you, "+sideName(1-s.valley), penPlate.dashed(dashMountain, sample)))
 	}
@@ -226,6 +218,23 @@ func (s *scene) entries() []entry {
 		}})
 	}
 	return out
+}
+
+// swatch returns the box of an area's sample between a and b.
+func swatch(a, b flat.Pt) flat.Box {
+	return flat.Box{Min: flat.Pt{X: a.X, Y: a.Y - 1.8}, Max: flat.Pt{X: b.X, Y: b.Y + 1.8}}
+}
+
+func rigidSample(a, b flat.Pt) []item {
+	border := rectangle(swatch(a, b))
+	lines := hatch(flat.Region{border}, flat.Pt{X: math.Sqrt2 / 2, Y: math.Sqrt2 / 2}, nil)
+	return []item{segments(lines, penHatch), closed(penThin, "", border)}
+}
+
+func bendSample(a, b flat.Pt) []item {
+	box := swatch(a, b)
+	ends := [][2]flat.Pt{{box.Min, {X: box.Max.X, Y: box.Min.Y}}, {{X: box.Min.X, Y: box.Max.Y}, box.Max}}
+	return []item{closed(pen{}, film, rectangle(box)), segments(ends, penThin)}
 }
 
 // square draws the 50 mm check square with what to do before cutting.

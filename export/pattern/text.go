@@ -152,8 +152,7 @@ func (f *face) wrap(words string, size, width float64) []string {
 		if line != "" {
 			out = append(out, line)
 		}
-		for f.width(w, size) > width {
-			k := f.fitting(w, size, width)
+		for k := f.fitting(w, size, width); k < len(w); k = f.fitting(w, size, width) {
 			out = append(out, w[:k])
 			w = w[k:]
 		}
@@ -178,10 +177,14 @@ func (f *face) fitting(w string, size, width float64) int {
 	return end
 }
 
-// longest is how many characters of a user's words a label shows.
-const longest = 40
+// How many characters of a user's words the page shows: anywhere, and in a label.
+const (
+	longest      = 200
+	longestLabel = 40
+)
 
-// plain returns s fit for printing: control and formatting characters become blanks, runs of blanks one blank.
+// plain returns s fit for printing: control and formatting characters become blanks, runs of blanks one blank, and what is
+// too long is cut.
 func plain(s string) string {
 	s = strings.Map(func(r rune) rune {
 		if unicode.IsControl(r) || unicode.Is(unicode.Cf, r) || r == unicode.ReplacementChar {
@@ -189,16 +192,18 @@ func plain(s string) string {
 		}
 		return r
 	}, strings.ToValidUTF8(s, " "))
-	return strings.Join(strings.Fields(s), " ")
+	return cut(strings.Join(strings.Fields(s), " "), longest)
 }
 
 // short returns plain s, cut to what a label has room for.
-func short(s string) string {
-	r := []rune(plain(s))
-	if len(r) > longest {
-		return string(r[:longest-1]) + "…"
+func short(s string) string { return cut(plain(s), longestLabel) }
+
+// cut returns s with at most n characters, the last of them an ellipsis if there were more.
+func cut(s string, n int) string {
+	if r := []rune(s); len(r) > n {
+		return string(r[:n-1]) + "…"
 	}
-	return string(r)
+	return s
 }
 
 // safe returns s as part of an id: letters, digits, _ - + and dots stay, everything else becomes _.

@@ -167,8 +167,8 @@ func TestText(t *testing.T) {
 	r.Unchecked = NotChecked(r.Tree)
 	s := text(t, r, TextOptions{})
 	inOrder(t, s,
-		"Strip, S-1, revision B",
 		"FAIL: component:U1 runs 0.35 mm into enclosure:tray",
+		"Strip, S-1, revision B",
 		"Not checked", "height of component:U7: no height given", "not checked yet",
 		"Findings: 1 error, 1 warning, 1 advice",
 		"error contact: component:U1 runs 0.35 mm", "where: strip.yaml:52; component:U1, enclosure:tray; flat position (39.00, 12.00); value -0.35 mm, limit 0.00 mm",

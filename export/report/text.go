@@ -39,15 +39,14 @@ func Text(w io.Writer, r Run, o TextOptions) error {
 	return p.out.Flush()
 }
 
-// head writes the design's title and the verdict.
+// head writes the verdict with its reason, and the design's title.
 func (p *page) head(r Run) {
+	p.wrap(p.paint(verdictColour(r.Verdict()), strings.ToUpper(string(r.Verdict())))+": "+r.Reason(), 0, 2)
 	title := r.Tree.Design.Name
 	if about := r.about(); about != "" {
 		title += ", " + about
 	}
 	p.wrap(title, 0, 2)
-	v := strings.ToUpper(string(r.Verdict()))
-	p.wrap(p.paint(verdictColour(r.Verdict()), v)+": "+r.Reason(), 0, 2)
 }
 
 // unchecked says what the verdict does not stand for.

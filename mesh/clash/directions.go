@@ -6,8 +6,8 @@ import (
 )
 
 const (
-	mostNormals = 8  // of each body, taken as directions
-	mostRidges  = 5  // of each body, taken for cross products
+	mostNormals = 8 // of each body, taken as directions
+	mostRidges  = 5 // of each body, taken for cross products
 	mostLooks   = 20000
 	sameTurn    = 1 - 1e-9 // cosine above which two directions are one
 )

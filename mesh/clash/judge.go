@@ -1,0 +1,117 @@
+package clash
+
+import (
+	"math"
+
+	"github.com/go-gl/mathgl/mgl64"
+
+	"foldfit/mesh"
+)
+
+// judged is a gap with what its finding needs.
+type judged struct {
+	Gap
+	pair  *pair
+	read  reading // of pair.a against pair.b
+	flat  *[2]float64
+	slack float64
+}
+
+// effective returns the gap with overlaps that count as touching taken as 0.
+func (j *judged) effective() float64 {
+	if j.Gap.Gap < 0 && j.Gap.Gap >= -Touch {
+		return 0
+	}
+	return j.Gap.Gap
+}
+
+// leastShrink is by how much (mm) folding must reduce a gap to be the cause of a finding.
+const leastShrink = 1e-9
+
+// finerSteps are the factors by which the chord is refined, one after the other, while the verdict hangs on it.
+var finerSteps = []float64{10, 100}
+
+// judge measures a pair and compares it with what is required; ok is false if the gap is limit or more. While the gap is
+// nearer to a limit than the chord error at the nearest points, it is measured again between finer meshes.
+func (c *checker) judge(p *pair, limit float64) (j judged, ok bool) {
+	margin := 2 * (p.a.mesh.Chord + p.b.mesh.Chord)
+	if p.apart > limit+margin {
+		return j, false
+	}
+	a, b := p.a, p.b
+	j, ok = c.compare(p, a, b, limit+margin)
+	for _, step := range finerSteps {
+		doubt := 2 * (j.Gap.Gap - j.Low)
+		if !ok || !j.Judged || math.Abs(j.Gap.Gap-j.Required) >= doubt && math.Abs(j.Gap.Gap) >= doubt {
+			break
+		}
+		fa, fb := c.refined(a, step), c.refined(b, step)
+		if fa == a && fb == b {
+			break
+		}
+		j, ok = c.compare(p, fa, fb, limit+margin)
+	}
+	return j, ok
+}
+
+// compare measures and judges a pair between the given meshes of it.
+func (c *checker) compare(p *pair, a, b *member, limit float64) (j judged, ok bool) {
+	r, ok := c.read(a, b, p.rel, limit)
+	if !ok {
+		return j, false
+	}
+	j = judged{pair: p, read: r, slack: rounding(a, b), flat: a.flatAt(r.a, r.x)}
+	j.Gap = Gap{Between: [2]string{a.name, b.name}, Kind: kindOf(a, b), Gap: r.gap, Required: p.required,
+		At: [2]mgl64.Vec3{r.x, r.y}, Judged: p.rel != layout, Posture: c.posture}
+	j.Low = r.gap - a.chordAt(r.x) - b.chordAt(r.y)
+	if a.name > b.name {
+		j.Between[0], j.Between[1], j.At[0], j.At[1] = b.name, a.name, r.y, r.x
+	}
+	if j.flat == nil {
+		j.flat = b.flatAt(r.b, r.y)
+	}
+	if a.body != nil && b.body != nil {
+		if flat, ok := measure(a.flatShape(), b.flatShape(), math.Inf(1)); ok {
+			j.Flat = &flat.gap
+			j.Required = min(j.Required, flat.gap, c.arch(a.body, b.body))
+			j.Judged = j.Judged && r.gap < flat.gap-leastShrink
+		}
+	}
+	j.Rule = j.verdict()
+	return j, true
+}
+
+// verdict returns the rule that the gap breaks, "" for none.
+func (j *judged) verdict() string {
+	gap := j.effective()
+	switch {
+	case !j.Judged || gap >= j.Required-max(j.slack, 1e-9*math.Abs(j.Required)):
+		return ""
+	case gap < 0:
+		return "contact"
+	}
+	return "clearance"
+}
+
+// finerKey names a finer mesh of a body.
+type finerKey struct {
+	index int
+	step  float64
+}
+
+// refined returns a body with a chord smaller by step; the member itself if its mesh is exact, or a wall.
+func (c *checker) refined(m *member, step float64) *member {
+	if m.body == nil || m.mesh.Chord == 0 {
+		return m
+	}
+	key := finerKey{m.index, step}
+	if f, ok := c.finer[key]; ok {
+		return f
+	}
+	f := m
+	if b, err := mesh.SkinBody(c.folded, m.index, c.chord/step); err == nil {
+		f = bodyMember(c.tree, c.housing, b)
+	}
+	c.finer[key] = f
+	return f
+}

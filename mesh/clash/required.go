@@ -1,0 +1,132 @@
+package clash
+
+import (
+	"math"
+	"slices"
+	"strings"
+
+	"foldfit/fold"
+	"foldfit/fold/flat"
+)
+
+// kindOf returns the class of a pair: enclosure if one is a piece of it, else components if one is a component, else board.
+func kindOf(a, b *member) string {
+	switch {
+	case a.kind == fold.KindEnclosure || b.kind == fold.KindEnclosure:
+		return "enclosure"
+	case a.kind == fold.KindComponent || b.kind == fold.KindComponent:
+		return "components"
+	}
+	return "board"
+}
+
+// classOf returns the clearance of a kind.
+func classOf(c *fold.Clearance, kind string) float64 {
+	switch kind {
+	case "enclosure":
+		return c.Enclosure
+	case "components":
+		return c.Components
+	}
+	return c.Board
+}
+
+// matches reports whether a name in the design, bare or prefixed, with * for any run of letters, means this body. All
+// pieces of a body (NAME.2) have its name.
+func matches(pattern, name string) bool {
+	prefix, bare, _ := strings.Cut(name, ":")
+	base, _, _ := strings.Cut(bare, ".")
+	for _, n := range []string{bare, base, prefix + ":" + bare, prefix + ":" + base} {
+		if glob(pattern, n) {
+			return true
+		}
+	}
+	return false
+}
+
+// glob matches s against a pattern in which * stands for any run of characters.
+func glob(pattern, s string) bool {
+	head, rest, star := strings.Cut(pattern, "*")
+	if !star {
+		return pattern == s
+	}
+	if !strings.HasPrefix(s, head) {
+		return false
+	}
+	for s = s[len(head):]; ; s = s[1:] {
+		if glob(rest, s) {
+			return true
+		}
+		if s == "" {
+			return false
+		}
+	}
+}
+
+// pairRule returns the index of the exception for a pair, -1 for none. Of several the one with the fewest * wins, of
+// these the first.
+func pairRule(pairs []fold.Pair, a, b string) int {
+	best, least := -1, math.MaxInt
+	for i, p := range pairs {
+		x, y := p.Between[0], p.Between[1]
+		if matches(x, a) && matches(y, b) || matches(x, b) && matches(y, a) {
+			if stars := strings.Count(x+y, "*"); stars < least {
+				best, least = i, stars
+			}
+		}
+	}
+	return best
+}
+
+// sides returns the groups of flats that a body belongs to: its flat's, or those on both sides of its bend.
+func (c *checker) sides(b *fold.Body) []int {
+	if b.Bend < 0 {
+		return []int{c.group[b.Flat]}
+	}
+	var out []int
+	bend := &c.tree.Bends[b.Bend]
+	for _, f := range slices.Concat(bend.Near, bend.Far) {
+		out = append(out, c.group[f])
+	}
+	return out
+}
+
+// arch returns the distance between the two ends of the inside face of a bend, 2 R sin(angle/2), up to 180 degrees: how near
+// flats joined by it come by design. The smallest of the bends that alone lie between the two bodies; infinite if there
+// is none.
+func (c *checker) arch(a, b *fold.Body) float64 {
+	least := math.Inf(1)
+	as, bs := c.sides(a), c.sides(b)
+	if slices.ContainsFunc(as, func(g int) bool { return slices.Contains(bs, g) }) {
+		return least
+	}
+	joins := func(groups []int, flats []int) bool {
+		return len(flats) > 0 && slices.Contains(groups, c.group[flats[0]])
+	}
+	for i := range c.tree.Bends {
+		bend := &c.tree.Bends[i]
+		angle := c.folded.Angles[bend.Hinge]
+		if angle == 0 || !(joins(as, bend.Near) && joins(bs, bend.Far) || joins(bs, bend.Near) && joins(as, bend.Far)) {
+			continue
+		}
+		half := min(math.Abs(angle), 180) / 2 * (math.Pi / 180)
+		least = min(least, 2*bend.RadiusAt(angle)*math.Sin(half))
+	}
+	return least
+}
+
+// rounding returns the difference (mm) up to which a gap counts as the required one. Inside the board it is Snap. A wall
+// from an STL file has coordinates of 24 bits, so that a wall drawn exactly at the limit may stand a little nearer.
+func rounding(a, b *member) float64 {
+	slack := flat.Snap
+	for _, m := range []*member{a, b} {
+		if m.stored {
+			far := 0.0
+			for k := range 3 {
+				far = max(far, math.Abs(m.box.lo[k]), math.Abs(m.box.hi[k]))
+			}
+			slack += far / (1 << 24)
+		}
+	}
+	return slack
+}
