@@ -65,7 +65,11 @@ func (b Board) beyond(bend *fold.Bend) (near, far float64, where flat.Pt) {
 			if t > lo && t < hi || math.Abs(dir.Dot(u)) < math.Cos(shoulderTurn*math.Pi/180) || s < touch || s > bend.Width-touch {
 				continue
 			}
-			if b.Tree.Design.RigidNear(mid, touch) {
+			edge := -s // from here to the tangent line on this side
+			if s > bend.Width/2 {
+				edge = bend.Width - s
+			}
+			if b.Tree.Design.RigidNear(mid.Add(bend.Dir.Mul(edge)), touch) {
 				continue
 			}
 			outward := dir.Left().Dot(bend.Dir) // side on which the material lies
