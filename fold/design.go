@@ -11,26 +11,30 @@ import (
 // Design is one rigid-flex board as its designer describes it: the flat shape, what it is made of, where it bends and
 // what surrounds it. Lengths mm, angles degrees. Lists keep the order of the file.
 type Design struct {
-	Name       string // title's name, or the design file's stem
-	Title      Title
-	Units      Units
-	Datum      flat.Pt
-	Outline    flat.Loop   // counter-clockwise
-	Cutouts    []flat.Loop // counter-clockwise, as areas
-	Stackups   []stackup.Stackup
-	Materials  []stackup.Material // the design's own, beside the built-in ones
-	Flex       string             // stack-up of every area that no section covers; "" = none
-	Sections   []Section
-	Base       Base
-	Place      Placement
-	Hinges     []Hinge
-	Stiffeners []Stiffener
-	Components []Component
-	Enclosure  []Piece
-	Clearance  Clearance
-	Loop       LoopLimit
-	Where      Places
-	Incomplete bool // a problem already reported kept part of the board's shape, stack-ups or sections from being read
+	Name        string // title's name, or the design file's stem
+	Title       Title
+	Units       Units
+	Datum       flat.Pt
+	Outline     flat.Loop   // counter-clockwise
+	Cutouts     []flat.Loop // counter-clockwise, as areas
+	Stackups    []stackup.Stackup
+	Materials   []stackup.Material // the design's own, beside the built-in ones
+	Flex        string             // stack-up of every area that no section covers; "" = none
+	Sections    []Section
+	Base        Base
+	Place       Placement
+	Hinges      []Hinge
+	Stiffeners  []Stiffener
+	Components  []Component
+	Enclosure   []Piece
+	Clearance   Clearance
+	Loop        LoopLimit
+	Postures    []Posture // end shapes beside the folded one
+	Seats       []Seat
+	Limits      Limits
+	Concessions []Concession
+	Where       Places
+	Incomplete  bool // a problem already reported kept part of the board's shape, stack-ups or sections from being read
 }
 
 // Places holds the positions in the file of keys that have no object of their own.
@@ -148,15 +152,73 @@ type Component struct {
 
 // Piece is one body around the board: a box or a mesh file.
 type Piece struct {
-	Name  string
-	Box   *[2]mgl64.Vec3
-	Mesh  string     // path as written, relative to the design's folder
-	Units string     // of the mesh: "mm", "cm", "m", "in", "mil" or "" (STL: mm, with a note)
-	Turn  [3]float64 // degrees about the fixed x, y, z axes of the piece's own origin
-	Move  mgl64.Vec3
-	Chord float64
-	Role  string
+	Name    string
+	Box     *[2]mgl64.Vec3
+	Mesh    string     // path as written, relative to the design's folder
+	Units   string     // of the mesh: "mm", "cm", "m", "in", "mil" or "" (STL: mm, with a note)
+	Turn    [3]float64 // degrees about the fixed x, y, z axes of the piece's own origin
+	Move    mgl64.Vec3
+	Chord   float64
+	Role    string
+	On      string  // section whose flat it rides on; then written in flat coordinates
+	Follows *Follow // or the hinge it turns with; then written in flat coordinates too
+	Grows   float64 // mm, taken off every gap to it
+	Place   finding.Place
+}
+
+// Follow lets a piece move with the flex of a hinge: Share 1 as what lies beyond the hinge, 0.5 as the middle of the bend.
+type Follow struct {
+	Hinge string
+	Share float64
+}
+
+// Posture is a named end shape: an angle for some hinges, the others keep their own.
+type Posture struct {
+	Name   string
+	Angles []HingeAngle
+	Place  finding.Place
+}
+
+// HingeAngle is an angle in degrees, + toward top, for one hinge.
+type HingeAngle struct {
+	Hinge string
+	Angle float64
+}
+
+// Seat is an area where a board body is meant to touch an enclosure piece.
+type Seat struct {
+	Name    string
+	On      string // section, stiffener or component, bare or prefixed
+	Side    Side
+	Area    flat.Loop // counter-clockwise, flat coordinates
+	Against string    // enclosure piece
+	Bond    float64   // thickness of what lies between, mm
+	Squeeze float64   // overlap that is allowed, mm
+	Place   finding.Place
+}
+
+// Limits choose what the rules ask for.
+type Limits struct {
+	Profile   string // "common" (also ""), "strict"
+	Overrides []LimitValue
+	Source    string // where overrides come from, for the findings; "" = the design file
+}
+
+// LimitValue replaces one limit of a profile.
+type LimitValue struct {
+	Rule  string
+	Value float64
 	Place finding.Place
+}
+
+// Concession accepts a deviation from a rule, down to a bound.
+type Concession struct {
+	Rule    string
+	On      []string // names, bare or prefixed, * matches
+	DownTo  *float64 // worst value accepted; nil = no bound, which is reported
+	Because string
+	By      string
+	Place   finding.Place
 }
 
 // Clearance holds the required distances by class, and exceptions by pair. The zero value judges contact only.

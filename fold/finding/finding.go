@@ -41,6 +41,13 @@ type Finding struct {
 	Message  string      // what is wrong, with numbers
 	Hint     string      // the way out, with the number that would pass
 	Source   string      // where the limit comes from and how far to trust it
+	Accepted *Accepted   // set where a concession covers it: then it does not count
+}
+
+// Accepted says by whom and why a finding is accepted, and down to which value.
+type Accepted struct {
+	DownTo      *float64 // nil = without bound
+	Because, By string
 }
 
 // Number returns a pointer to v, for Value and Limit.
@@ -59,13 +66,15 @@ func Sort(list []Finding) {
 	})
 }
 
-// Worst returns the highest severity in list and whether there is any finding.
+// Worst returns the highest severity among the findings that no concession accepts, and whether there is any.
 func Worst(list []Finding) (Severity, bool) {
-	worst := Advice
+	worst, found := Advice, false
 	for _, f := range list {
-		worst = max(worst, f.Severity)
+		if f.Accepted == nil {
+			worst, found = max(worst, f.Severity), true
+		}
 	}
-	return worst, len(list) > 0
+	return worst, found
 }
 
 // Problem is one reason why the input cannot be used (exit status 2).
