@@ -22,22 +22,6 @@ var bendRatio = Rule{
 // crease is the ratio below which a bend cannot be built.
 const crease = 3
 
-// RatioLimit returns the least ratio of inside radius to thickness asked of a hinge, and what it rests on.
-func RatioLimit(copperLayers int, use string) (float64, string) {
-	if use == "dynamic" {
-		return 100, "dynamic use"
-	}
-	switch {
-	case copperLayers < 0:
-		return 10, "number of copper layers not known"
-	case copperLayers <= 1:
-		return 6, "one copper layer"
-	case copperLayers == 2:
-		return 10, "two copper layers"
-	}
-	return 20, fmt.Sprintf("%d copper layers", copperLayers)
-}
-
 // LimitOf returns the least ratio asked of a bend of this tree, and what it rests on.
 func LimitOf(t *fold.Tree, b *fold.Bend) (float64, string) {
 	layers := -1
@@ -46,7 +30,7 @@ func LimitOf(t *fold.Tree, b *fold.Bend) (float64, string) {
 			layers = s.CopperLayers
 		}
 	}
-	return RatioLimit(layers, t.Design.Hinges[b.Hinge].Use)
+	return RatioLimit(t.Design.Limits, layers, t.Design.Hinges[b.Hinge].Use)
 }
 
 // Ratio returns inside radius over thickness of bend i in a posture; infinite where it is flat.

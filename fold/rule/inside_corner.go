@@ -18,7 +18,7 @@ var insideCorner = Rule{
 }
 
 const (
-	leastCorner = 0.75  // mm
+	leastCorner = 0.75  // mm, the usual limit
 	sharpTurn   = 20.0  // degrees of turn from which a corner counts
 	besideRigid = 0.1   // mm from a rigid section's edge within which the rigid section takes the load
 	roundEnd    = 170.0 // an arc that turns so far is a hole or a slot's round end, not a corner
@@ -29,15 +29,15 @@ func checkInsideCorner(b Board) []finding.Finding {
 	for _, l := range b.Tree.Board {
 		for i, e := range l {
 			next := l[(i+1)%len(l)]
-			p, radius, ok := insideCornerAt(e, next)
+			p, radius, ok := insideCornerAt(e, next, b.cornerLimit())
 			if !ok || b.Tree.Design.RigidNear(p, besideRigid) {
 				continue
 			}
 			out = append(out, finding.Finding{
 				Severity: finding.Advice, At: at(p), Place: b.Tree.Design.Where.Outline,
-				Value: finding.Number(radius), Limit: finding.Number(leastCorner), Unit: "mm",
+				Value: finding.Number(radius), Limit: finding.Number(b.cornerLimit()), Unit: "mm",
 				Message: fmt.Sprintf("inside corner of the flex at %v has radius %s", p, mm(radius)),
-				Hint:    fmt.Sprintf("round it with %.2f mm or more (third number of the point), or leave copper round it as a tear stop", leastCorner),
+				Hint:    fmt.Sprintf("round it with %.2f mm or more (third number of the point), or leave copper round it as a tear stop", b.cornerLimit()),
 			})
 		}
 	}
@@ -46,8 +46,8 @@ func checkInsideCorner(b Board) []finding.Finding {
 
 // insideCornerAt looks at the corner between two edges, or at the second edge when it is an arc: an inside corner (the
 // board turns right, material on its left) with too small a radius.
-func insideCornerAt(e, next flat.Edge) (flat.Pt, float64, bool) {
-	if next.Sweep < 0 && -next.Sweep < roundEnd*math.Pi/180 && -next.Sweep > sharpTurn*math.Pi/180 && under(next.R, leastCorner) {
+func insideCornerAt(e, next flat.Edge, limit float64) (flat.Pt, float64, bool) {
+	if next.Sweep < 0 && -next.Sweep < roundEnd*math.Pi/180 && -next.Sweep > sharpTurn*math.Pi/180 && under(next.R, limit) {
 		return next.Mid(), next.R, true
 	}
 	d, t := e.Tangent(1), next.Tangent(0)
