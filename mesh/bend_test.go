@@ -2,6 +2,7 @@ package mesh
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"github.com/go-gl/mathgl/mgl64"
@@ -217,4 +218,35 @@ func loop(v []flat.Vertex) flat.Loop {
 		l = append(l, flat.Line(v[i].P, v[(i+1)%len(v)].P))
 	}
 	return l.CCW()
+}
+
+// Sides that run to a point and straight back, and necks without width, leave no trace.
+func TestPolygonUnfolds(t *testing.T) {
+	for _, c := range []struct {
+		name  string
+		xy    []float64
+		rings []int
+	}{
+		{"square", []float64{0, 0, 4, 0, 4, 4, 0, 4}, []int{4}},
+		{"needle", []float64{0, 0, 4, 0, 6, 0, 4, 0, 4, 4, 0, 4}, []int{4}},
+		{"needle at the start", []float64{0, -3, 0, 0, 4, 0, 4, 4, 0, 4, 0, 0}, []int{4}},
+		{"needle around the start", []float64{0, 0, 4, 0, 4, 4, 0, 4, 0, 0, 0, -3}, []int{4}},
+		{"needle of two sides", []float64{0, 0, 4, 0, 5, 0, 6, 0, 5, 0, 4, 0, 4, 4, 0, 4}, []int{4}},
+		{"neck without width", []float64{0, 0, 4, 0, 4, 2, 7, 2, 7, 0, 9, 0, 9, 4, 7, 4, 7, 2, 4, 2, 4, 4, 0, 4}, []int{5, 5}},
+		{"nothing but there and back", []float64{0, 0, 4, 0, 6, 0, 4, 0}, nil},
+		{"a point twice", []float64{0, 0, 4, 0, 4, 0, 4, 4, 0, 4}, []int{4}},
+	} {
+		v := pts(c.xy...)
+		var l flat.Loop
+		for i := range v {
+			l = append(l, flat.Line(v[i].P, v[(i+1)%len(v)].P))
+		}
+		var got []int
+		for _, ring := range cut(flat.Region{l}, 1) {
+			got = append(got, len(ring))
+		}
+		if !slices.Equal(got, c.rings) {
+			t.Errorf("%s: rings of %v sides, want %v", c.name, got, c.rings)
+		}
+	}
 }

@@ -1,6 +1,7 @@
 package mesh
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -29,11 +30,39 @@ func cut(r flat.Region, chord float64) polygon {
 				ring = append(ring, sides(e, chord)...)
 			}
 		}
-		if len(ring) > 2 {
+		if ring = unfold(ring); ring != nil {
 			poly = append(poly, ring)
 		}
 	}
 	return poly.apart()
+}
+
+// unfold takes out sides without length, and sides that run to a point and straight back. A ring that is nothing else is
+// gone.
+func unfold(ring []side) []side {
+	var out []side
+	for _, s := range ring {
+		switch n := len(out); {
+		case n > 0 && out[n-1].p == s.p:
+			out = out[:n-1]
+		case n > 1 && out[n-2].p == s.p:
+			out = out[:n-2]
+		}
+		out = append(out, s)
+	}
+	for len(out) > 2 {
+		switch n := len(out); {
+		case out[n-1].p == out[0].p:
+			out = out[:n-1]
+		case out[n-2].p == out[0].p:
+			out = out[:n-2]
+		case out[n-1].p == out[1].p:
+			out = out[1 : n-1]
+		default:
+			return out
+		}
+	}
+	return nil
 }
 
 // vanishes reports whether an edge is too short to have two ends.
@@ -102,15 +131,6 @@ func (poly polygon) points() [][]flat.Pt {
 	return out
 }
 
-// area returns the polygon's area in mm2.
-func (poly polygon) area() float64 {
-	sum := 0.0
-	for _, l := range poly.points() {
-		sum += loopArea(l)
-	}
-	return sum
-}
-
 // apart joins the rings anew at each point that several corners share.
 func (poly polygon) apart() polygon {
 	sides := slices.Concat(poly...)
@@ -162,20 +182,39 @@ func rejoin(sides []side, next, prev, leaving []int) {
 			rays = append(rays, r)
 		}
 	}
-	slices.SortStableFunc(rays, func(a, b ray) int { return sign(a.angle - b.angle) })
-	for i, r := range rays {
-		if r.leaves == rays[(i+1)%len(rays)].leaves {
-			return
-		}
-	}
-	for i, r := range rays {
-		if r.leaves {
-			next[rays[(i+1)%len(rays)].side] = r.side
+	if alternate(rays, true) || alternate(rays, false) {
+		for i, r := range rays {
+			if r.leaves {
+				next[rays[(i+1)%len(rays)].side] = r.side
+			}
 		}
 	}
 }
 
-// rings follows next from side to side and returns the closed rings, by their first side.
+// alternate sorts rays counter-clockwise and reports whether leaving and reaching ones alternate. Of two that lie on each
+// other the leaving one comes first if leaves is set: then what is between them counts as area, else as a gap.
+func alternate(rays []ray, leaves bool) bool {
+	slices.SortStableFunc(rays, func(a, b ray) int {
+		switch {
+		case a.angle != b.angle:
+			return cmp.Compare(a.angle, b.angle)
+		case a.leaves == b.leaves:
+			return 0
+		case a.leaves == leaves:
+			return -1
+		}
+		return 1
+	})
+	for i, r := range rays {
+		if r.leaves == rays[(i+1)%len(rays)].leaves {
+			return false
+		}
+	}
+	return true
+}
+
+// rings follows next from side to side and returns the closed rings, by their first side;
+// there and back is no ring.
 func rings(sides []side, next []int) polygon {
 	var out polygon
 	used := make([]bool, len(sides))
@@ -185,7 +224,7 @@ func rings(sides []side, next []int) polygon {
 			used[k] = true
 			ring = append(ring, sides[k])
 		}
-		if len(ring) > 0 {
+		if len(ring) > 2 {
 			out = append(out, ring)
 		}
 	}

@@ -19,36 +19,66 @@ import (
 //
 // A chord that is not above 0, and a body whose border crosses itself, are an error; Divide makes no such body.
 func Skin(f *fold.Folded, chord float64) (*Assembly, error) {
-	if !(chord > 0) || math.IsInf(chord, 0) {
-		return nil, fmt.Errorf("a chord error of %g mm cannot be kept; it must be above 0", chord)
+	if err := checkChord(chord); err != nil {
+		return nil, err
 	}
 	a := &Assembly{Folded: f, Chord: chord, Bodies: make([]Body, len(f.Tree.Bodies))}
 	j := newJoints(f.Tree)
 	for i := range f.Tree.Bodies {
-		tb := &f.Tree.Bodies[i]
-		r := tb.Region
-		if isBoard(tb.Kind) {
-			r = j.fit(r)
-		}
-		b, err := skinBody(f, tb, r, chord)
+		b, err := j.skin(f, i, chord)
 		if err != nil {
-			return nil, fmt.Errorf("%s: %w", tb.Name, err)
+			return nil, err
 		}
-		b.Name, b.Kind, b.Source = tb.Name, tb.Kind, i
 		a.Bodies[i] = *b
 	}
 	return a, nil
 }
 
-// skinBody returns one body's mesh. Where an arc's chords run into another border, which is nearer than the chord error,
-// finer chords are tried.
-func skinBody(f *fold.Folded, tb *fold.Body, r flat.Region, chord float64) (b *Body, err error) {
+// SkinBody returns the mesh of body i of a folded board alone, as Skin with this chord (mm) makes it.
+func SkinBody(f *fold.Folded, i int, chord float64) (*Body, error) {
+	if err := checkChord(chord); err != nil {
+		return nil, err
+	}
+	return newJoints(f.Tree).skin(f, i, chord)
+}
+
+// checkChord refuses a chord error that is not above 0.
+func checkChord(chord float64) error {
+	if !(chord > 0) || math.IsInf(chord, 0) {
+		return fmt.Errorf("a chord error of %g mm cannot be kept; it must be above 0", chord)
+	}
+	return nil
+}
+
+// skin returns the mesh of body i.
+func (j *joints) skin(f *fold.Folded, i int, chord float64) (*Body, error) {
+	tb := &f.Tree.Bodies[i]
+	b, err := j.body(f, tb, chord)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", tb.Name, err)
+	}
+	b.Name, b.Kind, b.Source = tb.Name, tb.Kind, i
+	return b, nil
+}
+
+// body returns the mesh of a body: of boxes, on the joints' nodes, or by itself.
+func (j *joints) body(f *fold.Folded, tb *fold.Body, chord float64) (*Body, error) {
 	if len(tb.Boxes) > 0 {
 		return boxBody(f, tb), nil
 	}
-	if len(r) == 0 {
-		return nil, errors.New("the body has no area")
+	if !isBoard(tb.Kind) {
+		return anyChord(f, tb, tb.Region, chord)
 	}
+	b, err := anyChord(f, tb, j.fit(tb.Region), chord)
+	if err != nil { // so thin that its nodes coincide with those of its neighbours
+		b, err = anyChord(f, tb, tb.Region, chord)
+	}
+	return b, err
+}
+
+// anyChord returns the mesh of a body over r. Where an arc's chords run into another border, which is nearer than the chord
+// error, finer chords are tried.
+func anyChord(f *fold.Folded, tb *fold.Body, r flat.Region, chord float64) (b *Body, err error) {
 	for fine := chord; fine > chord/1e4; fine /= 10 {
 		if tb.Kind == fold.KindBend {
 			b, err = bendBody(f, tb, r, fine)
@@ -62,9 +92,16 @@ func skinBody(f *fold.Folded, tb *fold.Body, r flat.Region, chord float64) (b *B
 	return b, err
 }
 
+// errNoArea says that a body has no region or a vanishing one.
+var errNoArea = errors.New("the body has no area")
+
 // prismBody returns a body of straight height, placed.
 func prismBody(f *fold.Folded, tb *fold.Body, r flat.Region, chord float64) (*Body, error) {
-	b, err := prism(cut(r, chord), tb.Faces)
+	poly := cut(r, chord)
+	if len(poly) == 0 {
+		return nil, errNoArea
+	}
+	b, err := prism(poly, tb.Faces)
 	if err != nil {
 		return nil, err
 	}
@@ -93,7 +130,11 @@ func rigid(f *fold.Folded, tb *fold.Body, b *builder, chord float64) *Body {
 func bendBody(f *fold.Folded, tb *fold.Body, r flat.Region, chord float64) (*Body, error) {
 	bend := &f.Tree.Bends[tb.Bend]
 	c := newCurl(bend, r, f.Angles[bend.Hinge], chord)
-	sp := newStrip(bend, cut(r, c.arc), c)
+	poly := cut(r, c.arc)
+	if len(poly) == 0 {
+		return nil, errNoArea
+	}
+	sp := newStrip(bend, poly, c)
 	b, err := sp.mesh(tb.Faces)
 	if err != nil {
 		return nil, err

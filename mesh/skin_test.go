@@ -132,7 +132,7 @@ func checkBody(t *testing.T, a *Assembly, i int) {
 		t.Fatalf("in the flat: %v", err)
 	}
 	want := tb.Area * (tb.Faces[1] - tb.Faces[0])
-	near(t, b.Name+" flat volume", inFlat.Volume(), want, b.Chord*inFlat.Area()+1e-9*want)
+	near(t, b.Name+" flat volume", inFlat.Volume(), want, (b.Chord+flat.Snap)*inFlat.Area())
 	for k, p := range b.Flat {
 		want := mgl64.Vec3{}
 		if tb.Kind == fold.KindBend {
@@ -351,5 +351,45 @@ func BenchmarkSkin(b *testing.B) {
 			}
 			b.ReportMetric(float64(n), "triangles")
 		})
+	}
+}
+
+// Features that miss the tangent lines by about the snapping tolerance, on either side, still give closed bodies.
+func TestSkinNearTangentLines(t *testing.T) {
+	rnd := rand.New(rand.NewPCG(77, 12))
+	near := []float64{0, 1e-9, -1e-9, 3e-7, -3e-7, 9e-7, -9e-7, 1.1e-6, -1.1e-6, 3e-6, -3e-6, 1e-5, -1e-5, 1e-4, -1e-4}
+	x := 20 + w90/2
+	off := func() float64 { return near[rnd.IntN(len(near))] }
+	for range 150 {
+		s := spec{outline: pts(0, 0, 40, 0, 40, 20, 0, 20), hinges: []fold.Hinge{hinge("n", 20, 0, 20, 20, 90, 1.5)}, base: &flat.Pt{X: 0.1, Y: 10}}
+		for y := 2.0; y < 18; y += 3 {
+			s.cutouts = append(s.cutouts, []flat.Loop{disc(x-0.5+off(), y, 1), disc(x+0.5+off(), y, 1), rect(x+off(), y, x+1, y+1),
+				loop(pts(x+off(), y, x-1, y+1, x-1.5, y))}[rnd.IntN(4)])
+		}
+		if rnd.IntN(2) == 0 {
+			s.sections = map[string]flat.Loop{"main": rect(-1, 5, 20-w90/2+off(), 5+3*rnd.Float64()), "wing": rect(x+off(), 5+off(), 70, 12)}
+		}
+		tree, ps := fold.Divide(s.design(t))
+		if len(ps) > 0 {
+			continue
+		}
+		a := skin(t, tree, rnd.Float64(), 0.01)
+		for i := range a.Bodies {
+			checkBody(t, a, i)
+		}
+	}
+}
+
+// One body alone is the same as among all.
+func TestSkinBodyAlone(t *testing.T) {
+	a := skin(t, boards()["arcs and sections"].divide(t), 1, 0.01)
+	for i := range a.Bodies {
+		b, err := SkinBody(a.Folded, i, 0.01)
+		if err != nil || !reflect.DeepEqual(*b, a.Bodies[i]) {
+			t.Errorf("%s differs: %v", a.Bodies[i].Name, err)
+		}
+	}
+	if _, err := SkinBody(a.Folded, 0, 0); err == nil {
+		t.Error("chord 0 is accepted")
 	}
 }

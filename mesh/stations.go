@@ -99,13 +99,12 @@ func newStations(values []float64, sides []reach, c curl, width float64) *statio
 	}
 	parts := st.parts(sides, c, c.step(width))
 	for i, v := range st.groups {
-		v = onEnd(v, width)
 		st.index = append(st.index, int32(len(st.at)))
 		st.at = append(st.at, v)
 		if i+1 == len(st.groups) {
 			break
 		}
-		gap := onEnd(st.groups[i+1], width) - v
+		gap := st.groups[i+1] - v
 		for k := 1; k < parts[i]; k++ {
 			st.at = append(st.at, v+gap*float64(k)/float64(parts[i]))
 		}
@@ -113,15 +112,16 @@ func newStations(values []float64, sides []reach, c curl, width float64) *statio
 	return st
 }
 
-// onEnd puts a value within flat.Snap of a tangent line on it.
-func onEnd(v, width float64) float64 {
-	switch {
+// stationOf returns the arc length of p into the bend; within flat.Snap of a tangent line it is that line's.
+func stationOf(b *fold.Bend, p flat.Pt) float64 {
+	switch v := b.Station(p); {
 	case math.Abs(v) <= flat.Snap:
 		return 0
-	case math.Abs(v-width) <= flat.Snap:
-		return width
+	case math.Abs(v-b.Width) <= flat.Snap:
+		return b.Width
+	default:
+		return v
 	}
-	return v
 }
 
 // parts returns into how many parts each gap between groups is divided.

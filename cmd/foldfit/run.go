@@ -1,8 +1,6 @@
 package main
 
 import (
-	"slices"
-
 	"foldfit/export/report"
 	"foldfit/fold/finding"
 	"foldfit/fold/rule"
@@ -17,8 +15,7 @@ type results struct {
 	walls    []clash.Wall
 }
 
-// check folds a board and checks it: the rules, then the gaps. Meshes deviate from the true surfaces by at most chord mm,
-// and by less where that decides about a gap.
+// check folds a board and checks it: the rules, then the gaps. Meshes deviate from the true surfaces by at most chord mm.
 func check(b *board, chord float64) (*results, error) {
 	r, err := foldTo(b, 1)
 	if err != nil {
@@ -50,25 +47,16 @@ func foldTo(b *board, fraction float64) (*results, error) {
 	return r, nil
 }
 
-// finer is how often, at most, the chord is quartered until no gap's verdict hangs on it.
-const finer = 2
-
 // measure makes the meshes and measures the gaps.
 func (r *results) measure(chord float64) error {
-	for try := 0; ; try++ {
-		if err := r.skin(chord); err != nil {
-			return err
-		}
-		gaps := clash.Check(r.assembly, r.walls)
-		if try < finer && slices.ContainsFunc(gaps.Gaps, undecided) {
-			chord /= 4
-			continue
-		}
-		r.Gaps = gaps.Gaps
-		r.Findings = append(r.Findings, gaps.Findings...)
-		r.Unchecked = append(r.Unchecked, gaps.Unchecked...)
-		return nil
+	if err := r.skin(chord); err != nil {
+		return err
 	}
+	gaps := clash.CheckAs(r.assembly, r.walls, r.Posture)
+	r.Gaps = gaps.Gaps
+	r.Findings = append(r.Findings, gaps.Findings...)
+	r.Unchecked = append(r.Unchecked, gaps.Unchecked...)
+	return nil
 }
 
 // skin makes the meshes.
@@ -80,9 +68,6 @@ func (r *results) skin(chord float64) error {
 	r.assembly = a
 	return nil
 }
-
-// undecided reports whether a gap is fine between the meshes but may be too small between the true surfaces.
-func undecided(g clash.Gap) bool { return g.Judged && g.Gap >= g.Required && g.Low < g.Required }
 
 // shapeless returns the findings that leave no true shape to write: overlapping bend areas, and loops that stay open in
 // the folded posture. On the way there open loops are normal, the flex gives way.

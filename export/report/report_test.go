@@ -10,6 +10,7 @@ import (
 
 	"foldfit/fold"
 	"foldfit/fold/finding"
+	"foldfit/fold/flat"
 )
 
 func TestVerdict(t *testing.T) {
@@ -267,4 +268,29 @@ func TestPage(t *testing.T) {
 	if regexp.MustCompile(`(?i)https?://|<script|<link`).MatchString(s) {
 		t.Error("the page fetches something")
 	}
+}
+
+// TestLoops makes the far tangent line a joint with the flat before the bend as well: folded back by 180 degrees its end
+// points lie 2 rho above and w beside themselves, and the flat is turned by 180 degrees.
+func TestLoops(t *testing.T) {
+	r := strip(t)
+	right := 30 + r.Tree.Hinges[0].Width
+	r.Tree.Joints = []fold.Joint{{Bend: 0, Flat: 0, Far: true, P: flat.Pt{X: right}, Q: flat.Pt{X: right, Y: 10}}}
+	off := math.Hypot(3.2, r.Tree.Hinges[0].Width)
+	loop := decode(t, r)["loops"].([]any)[0].(map[string]any)
+	if got := loop["off"].(float64); math.Abs(got-off) > 1e-12 {
+		t.Errorf("off by %v, want %v", got, off)
+	}
+	for _, k := range strings.Fields("bend flat off turn along across tilt twist limit") {
+		if _, there := loop[k]; !there {
+			t.Errorf("loops: key %s is missing", k)
+		}
+	}
+	inOrder(t, text(t, r, TextOptions{}), "Loops", "neck meets main: 5.96 mm and 180.00 deg apart (limit 0.20 mm and 1 deg)")
+}
+
+func TestMovedLineIsSaid(t *testing.T) {
+	r := strip(t)
+	r.Tree.Hinges[0].Moved = -3.7e-5
+	inOrder(t, text(t, r, TextOptions{}), "ratio 7.5; line moved by 0.00004 mm onto an edge")
 }

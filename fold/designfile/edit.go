@@ -26,7 +26,7 @@ func (r *reader) edit(root *yaml.Node, edit string) {
 	steps := strings.Split(to, ".")
 	at := root
 	for i, s := range steps {
-		slot, what, hint := child(at, s, i == len(steps)-1)
+		slot, what, hint := r.child(at, s, i == len(steps)-1, label)
 		if slot == nil {
 			fail(at, what, hint)
 			return
@@ -41,9 +41,6 @@ func (r *reader) edit(root *yaml.Node, edit string) {
 
 // put replaces the node in slot by fresh and gives fresh its position.
 func (r *reader) put(slot **yaml.Node, fresh *yaml.Node, label string) {
-	if r.edited == nil {
-		r.edited = map[*yaml.Node]string{}
-	}
 	r.adopt(fresh, *slot, label)
 	*slot = fresh
 }
@@ -57,9 +54,9 @@ func (r *reader) adopt(n, old *yaml.Node, label string) {
 	}
 }
 
-// child returns where at holds the value of a key or list item. With make, a key that a map lacks is added, at the place
-// of the map. Where there is none it says why.
-func child(at *yaml.Node, name string, make bool) (slot **yaml.Node, what, hint string) {
+// child returns where at holds the value of a key or list item. With create, a key that a map lacks is added by the edit,
+// at the place of the map. Where there is none it says why.
+func (r *reader) child(at *yaml.Node, name string, create bool, label string) (slot **yaml.Node, what, hint string) {
 	switch at.Kind {
 	case yaml.MappingNode:
 		var names []string
@@ -69,8 +66,9 @@ func child(at *yaml.Node, name string, make bool) (slot **yaml.Node, what, hint 
 			}
 			names = append(names, at.Content[i].Value)
 		}
-		if make && textSorts["name"].pattern.MatchString(name) {
+		if create && textSorts["name"].pattern.MatchString(name) {
 			key := &yaml.Node{Kind: yaml.ScalarNode, Tag: "!!str", Value: name, Line: at.Line, Column: at.Column}
+			r.edited[key] = label
 			at.Content = append(at.Content, key, &yaml.Node{Kind: yaml.ScalarNode, Line: at.Line, Column: at.Column})
 			return &at.Content[len(at.Content)-1], "", ""
 		}

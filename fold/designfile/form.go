@@ -32,6 +32,7 @@ type (
 		form *form
 		keys []*yaml.Node // by field: the key in the file, nil = not given
 		bad  []bool       // by field: missing or not readable
+		odd  []bool       // by field: given with a misspelt key
 	}
 	// either may be written in several ways.
 	either struct {
@@ -54,6 +55,9 @@ func (dict[T]) isDict()         {}
 
 // key returns the node of the named key, nil when it is not given.
 func (o *object) key(name string) *yaml.Node { return o.keys[o.form.find(name)] }
+
+// given reports whether the key of field i was given, rightly spelt or not.
+func (o *object) given(i int) bool { return o.keys[i] != nil || o.odd[i] }
 
 // has reports whether the named key was given and could be read.
 func (o *object) has(name string) bool {

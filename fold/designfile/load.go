@@ -71,6 +71,7 @@ var syntax = []struct {
 	{says: "cannot start any token", what: "this character cannot begin a value", hint: "indent with blanks, not tabs, and put texts that begin with @ ` or % in quotes"},
 	{says: "did not find expected key", what: "this is neither a key nor the end of the map that begins at line %d, column %d", hint: "check the indent; keys of one map stand exactly below each other"},
 	{says: "did not find expected '-' indicator", what: "this is not an item of the list that begins at line %d, column %d", hint: "items of one list stand exactly below each other"},
+	{says: "did not find expected node content", what: "a value is missing here", hint: "write the value, or take out the comma before this"},
 	{says: "could not find expected ':'", what: "a key without a colon", hint: "write key: value"},
 	{says: "unknown escape character", what: "a backslash in double quotes before a character that has no such escape", hint: "double it (\\\\) or use single quotes"},
 	{says: "unknown anchor", what: "this alias names an anchor that is not in the file", hint: "write the value out"},

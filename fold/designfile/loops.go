@@ -45,6 +45,12 @@ func (b *builder) loop(in *loop, key string) flat.Loop {
 	if len(errs) == 0 {
 		return out
 	}
+	b.tellLoop(in, key, errs)
+	return nil
+}
+
+// tellLoop notes why a loop is none, each problem at the item to blame.
+func (b *builder) tellLoop(in *loop, key string, errs []flat.BuildError) {
 	path := b.path
 	if key != "" {
 		b.path = append(b.path, step{key: &yaml.Node{Value: key}})
@@ -59,7 +65,6 @@ func (b *builder) loop(in *loop, key string) flat.Loop {
 		b.path = b.path[:len(b.path)-1]
 	}
 	b.path = path
-	return nil
 }
 
 // vertices turns the items of a loop as read into those that flat builds from.

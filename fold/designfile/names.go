@@ -56,11 +56,12 @@ func (r *reader) catalog(root *yaml.Node) {
 }
 
 // known reports whether t is a name of the kind that ref says; another name is a problem, with the nearest one as a hint.
+// Without a catalogue every name will do.
 func (r *reader) known(t text, ref string) bool {
-	switch ref {
-	case "":
+	switch {
+	case ref == "" || r.names == nil:
 		return true
-	case "bodies":
+	case ref == "bodies":
 		return r.bodyName(t)
 	}
 	return r.isOneOf(t, t.s, r.names[ref])

@@ -1,7 +1,6 @@
 package designfile
 
 import (
-	"fmt"
 	"path"
 	"reflect"
 	"strings"
@@ -24,7 +23,7 @@ type Options struct {
 // Incomplete says whether the board's shape suffers. The design is never nil.
 //
 // Nothing on disk is touched; mesh paths are judged by their text alone, so whoever opens them must still mind symbolic
-// links. Numbers are converted to mm with one rounding. Input beyond 10 MB, 400 000 values or 64 levels is refused
+// links. Numbers are converted to mm with one rounding. Input beyond 10 MB, 300 000 values or 64 levels is refused
 // before it can cost time.
 func Parse(file string, src []byte, o Options) (*fold.Design, []string, []finding.Problem) {
 	r := &reader{file: file}
@@ -57,6 +56,7 @@ func (r *reader) open(src []byte, edits []string) *yaml.Node {
 		r.problems = append(r.problems, *p)
 		return nil
 	}
+	r.edited = map[*yaml.Node]string{}
 	for _, e := range edits {
 		r.edit(root, e)
 	}
@@ -67,7 +67,7 @@ func (r *reader) open(src []byte, edits []string) *yaml.Node {
 func (r *reader) all() []finding.Problem {
 	list := finding.SortProblems(r.problems)
 	if r.more > 0 {
-		list = append(list, finding.Problem{Place: list[len(list)-1].Place, What: fmt.Sprintf("and %s more", plural(r.more, "problem")), Hint: "mend these first"})
+		list = append(list, finding.Problem{Place: list[len(list)-1].Place, What: "and " + plural(r.more, "more problem"), Hint: "mend these first"})
 	}
 	return list
 }

@@ -14,7 +14,6 @@ type quantity struct {
 	name  string // as in "a length"
 	like  string // a right value, for messages
 	units []unit // the first one is the base unit
-	plain string // the unit of a plain number, in words
 	max   float64
 	whole bool
 }
@@ -102,10 +101,10 @@ func convert(text string, num, den int64) float64 {
 
 // textSort is a kind of text: what it is called and what it may look like.
 type textSort struct {
-	name, like string
-	pattern    *regexp.Regexp
-	numbers    bool // a plain number is taken as the text it is written with
-	hint       string
+	name    string
+	pattern *regexp.Regexp
+	numbers bool // a plain number is taken as the text it is written with
+	hint    string
 }
 
 var textSorts = map[string]*textSort{

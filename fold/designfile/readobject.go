@@ -21,7 +21,7 @@ func (r *reader) object(n *yaml.Node, f *form, v reflect.Value) bool {
 		return r.wrong(n, f)
 	}
 	o := v.Addr().Interface().(interface{ base() *object }).base()
-	*o = object{at: n, form: f, keys: make([]*yaml.Node, len(f.fields)), bad: make([]bool, len(f.fields))}
+	*o = object{at: n, form: f, keys: make([]*yaml.Node, len(f.fields)), bad: make([]bool, len(f.fields)), odd: make([]bool, len(f.fields))}
 	ok := true
 	for i := 0; i+1 < len(n.Content); i += 2 {
 		ok = r.member(n.Content[i], n.Content[i+1], o, v) && ok
@@ -47,8 +47,7 @@ func (r *reader) member(key, value *yaml.Node, o *object, v reflect.Value) bool 
 		r.more++
 		return true
 	case i < 0:
-		r.add(key, fmt.Sprintf("%sthe key %s is not known here", r.inside(), show(key.Value)), meant(key.Value, o.form.keyNames(), "keys here:"))
-		return true
+		return r.unknownKey(key, o)
 	case o.keys[i] != nil:
 		r.twice(key, o.keys[i])
 		return true
@@ -63,6 +62,18 @@ func (r *reader) member(key, value *yaml.Node, o *object, v reflect.Value) bool 
 	r.path = r.path[:len(r.path)-1]
 	o.bad[i] = !ok
 	return ok
+}
+
+// unknownKey notes a key that is not known. It returns false when it stands for one that is.
+func (r *reader) unknownKey(key *yaml.Node, o *object) bool {
+	known := o.form.keyNames()
+	r.add(key, fmt.Sprintf("%sthe key %s is not known here", r.inside(), show(key.Value)), meant(key.Value, known, "keys here:"))
+	i := o.form.find(Nearest(key.Value, known))
+	if i < 0 || o.keys[i] != nil {
+		return true
+	}
+	o.odd[i], o.bad[i] = true, true
+	return false
 }
 
 // asksLater reports whether a key was given that is not supported yet: it may stand for a key that seems missing.
@@ -80,11 +91,11 @@ func (r *reader) complete(o *object) bool {
 	ok := true
 	groups := map[string]bool{}
 	for i, d := range o.form.fields {
-		given := o.keys[i] != nil
-		partner := d.with == "" || o.key(d.with) != nil
+		given := o.given(i)
+		partner := d.with == "" || o.given(o.form.find(d.with))
 		switch {
 		case d.key == "" || d.later:
-		case given && !partner:
+		case o.keys[i] != nil && !partner:
 			r.add(o.keys[i], fmt.Sprintf("%s%s counts only together with %s", r.inside(), d.key, d.with), "give "+d.with+", or leave "+d.key+" out")
 			ok = false
 		case !given && d.need && partner && d.one == "":
@@ -115,21 +126,20 @@ func (r *reader) exactlyOne(o *object, group string) bool {
 			continue
 		}
 		all = append(all, d.key)
-		if o.keys[i] == nil {
+		if !o.given(i) {
 			continue
 		}
-		given = append(given, d.key)
-		if len(given) > 1 && second == nil {
+		if given = append(given, d.key); len(given) > 1 && second == nil {
 			second = o.keys[i]
 		}
 	}
-	switch len(given) {
-	case 1:
+	switch {
+	case len(given) == 1:
 		return true
-	case 0:
+	case len(given) == 0:
 		r.add(r.owner(o.at), r.where()+" has none of the keys "+enumerate(all, 9), "give exactly one of them")
-	default:
-		r.add(second, fmt.Sprintf("%s%s exclude each other", r.inside(), strings.Join(given, " and ")), "keep one of them")
+	case second != nil:
+		r.add(second, r.inside()+strings.Join(given, " and ")+" exclude each other", "keep one of them")
 	}
 	return false
 }

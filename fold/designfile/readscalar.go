@@ -81,7 +81,7 @@ func (r *reader) text(n *yaml.Node, f *form, dst *text) bool {
 
 // near returns the question whether the nearest word was meant, "" if none is near.
 func near(word string, list []string) string {
-	if w := nearest(word, list); w != "" {
+	if w := Nearest(word, list); w != "" {
 		return "did you mean " + w + "?"
 	}
 	return ""
@@ -154,7 +154,7 @@ func (r *reader) noUnit(n *yaml.Node, f *form, digits, rest string) bool {
 	switch {
 	case len(names) == 0:
 		hint = "write the number alone"
-	case strings.HasPrefix(rest, ",") && isPlain(n):
+	case strings.HasPrefix(rest, ","):
 		hint = "write a decimal point, not a comma"
 	case hint == "" && near(rest, names) != "":
 		hint = near(rest, names)

@@ -11,7 +11,7 @@ import (
 // What is refused before it is parsed, so that hostile input ends quickly and in bounded memory.
 const (
 	maxBytes = 10 << 20
-	maxWords = 400_000 // about 1.7 kB of memory each in the worst way of writing
+	maxWords = 300_000 // up to 1.9 kB of memory each, in the worst way of writing
 	maxDepth = 64      // nested lists and maps; the format itself needs 8
 )
 

@@ -109,10 +109,9 @@ func textSchema(f *form) map[string]any {
 	return m
 }
 
-// object returns the schema of a map with fixed keys and of what they require of each other.
+// object returns the schema of a map with fixed keys.
 func (s schemer) object(f *form) map[string]any {
-	properties, required, dependent, groups := map[string]any{}, []string{}, map[string][]string{}, map[string][]any{}
-	var order []string
+	properties, required := map[string]any{}, []string{}
 	for _, d := range f.fields {
 		if d.key == "" || d.later {
 			continue
@@ -122,33 +121,18 @@ func (s schemer) object(f *form) map[string]any {
 			p["description"] = d.doc
 		}
 		properties[d.key] = p
-		switch {
-		case d.one != "":
-			if groups[d.one] == nil {
-				order = append(order, d.one)
-			}
-			groups[d.one] = append(groups[d.one], map[string]any{"required": []string{d.key}})
-		case d.need && d.with == "":
+		if d.need && d.with == "" && d.one == "" {
 			required = append(required, d.key)
-		}
-		if d.with != "" {
-			dependent[d.key] = append(dependent[d.key], d.with)
-			if d.need {
-				dependent[d.with] = append(dependent[d.with], d.key)
-			}
 		}
 	}
 	m := map[string]any{"type": "object", "additionalProperties": false, "properties": properties}
 	if len(required) > 0 {
 		m["required"] = required
 	}
-	if len(dependent) > 0 {
-		m["dependentRequired"] = dependent
+	if d := dependent(f); len(d) > 0 {
+		m["dependentRequired"] = d
 	}
-	var all []any
-	for _, g := range order {
-		all = append(all, map[string]any{"oneOf": groups[g]})
-	}
+	all := exclusive(f)
 	if c, ok := rules[f.name]; ok {
 		all = append(all, c.schema()...)
 	}
@@ -156,6 +140,40 @@ func (s schemer) object(f *form) map[string]any {
 		m["allOf"] = all
 	}
 	return m
+}
+
+// dependent returns for each key those that must be given with it.
+func dependent(f *form) map[string][]string {
+	m := map[string][]string{}
+	for _, d := range f.fields {
+		if d.with == "" {
+			continue
+		}
+		m[d.key] = append(m[d.key], d.with)
+		if d.need {
+			m[d.with] = append(m[d.with], d.key)
+		}
+	}
+	return m
+}
+
+// exclusive returns a schema for each group of keys of which exactly one must be given.
+func exclusive(f *form) []any {
+	var all []any
+	group := map[string]map[string]any{}
+	for _, d := range f.fields {
+		if d.one == "" {
+			continue
+		}
+		g := group[d.one]
+		if g == nil {
+			g = map[string]any{"oneOf": []any{}}
+			group[d.one] = g
+			all = append(all, g)
+		}
+		g["oneOf"] = append(g["oneOf"].([]any), has(d.key))
+	}
+	return all
 }
 
 // numberName returns the name of a number's definition: its quantity, range and word.

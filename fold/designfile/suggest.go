@@ -7,21 +7,27 @@ import (
 	"unicode"
 )
 
-// nearest returns the word of list that word is most likely a misspelling of, "" if none is near: at most one edit for
-// each three letters, counting a swap of neighbours as one, capitals not at all. The first of
-// equally near words wins; only the first 2000 are looked at.
-func nearest(word string, list []string) string {
+// Nearest returns the word of list that word is most likely a misspelling of, "" if none is near. Near is at most one
+// edit for each three letters of the longer one, a swap of neighbours counting as one and capitals not at all; else a
+// word of which the other is the beginning. The first of equally near words wins; only the first 2000 are looked at.
+func Nearest(word string, list []string) string {
 	if len(word) > 64 {
 		return ""
 	}
 	list = list[:min(len(list), 2000)]
-	best, limit := "", max(1, len(word)/3)
+	best, least := "", len(word)
 	for _, w := range list {
-		if len(w) > 64 || len(w) > len(word)+limit || len(word) > len(w)+limit {
+		limit := max(1, max(len(word), len(w))/3)
+		if len(w) > len(word)+limit || len(word) > len(w)+limit || len(w) > 64 {
 			continue
 		}
-		if d := distance(strings.ToLower(word), strings.ToLower(w)); d <= limit && d < max(len(word), 2) {
-			best, limit = w, d-1
+		if d := distance(strings.ToLower(word), strings.ToLower(w)); d <= limit && d < least {
+			best, least = w, d
+		}
+	}
+	for _, w := range list {
+		if short := min(len(word), len(w)); best == "" && short >= 3 && word[:short] == w[:short] {
+			best = w
 		}
 	}
 	return best
@@ -53,7 +59,7 @@ func distance(a, b string) int {
 
 // meant returns the hint for a word that is none of list: the nearest one, else what there is to choose from.
 func meant(word string, list []string, what string) string {
-	if w := nearest(word, list); w != "" {
+	if w := Nearest(word, list); w != "" {
 		return "did you mean " + w + "?"
 	}
 	if len(list) == 0 {

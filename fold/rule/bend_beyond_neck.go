@@ -3,6 +3,7 @@ package rule
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"foldfit/fold"
 	"foldfit/fold/finding"
@@ -47,41 +48,100 @@ func checkBeyondNeck(b Board) []finding.Finding {
 	return out
 }
 
-// beyond returns how far a bend area reaches past the neck's end on its near and far side, and where. A neck's end is a
-// piece of the outer border, beside all stretches of the hinge line, that runs roughly along the hinge with the material
-// on the side away from the line. Where that material is rigid, bend-on-rigid speaks instead.
+// beyond returns how far a bend area reaches past the neck's end on its near and far side, and where it does so more. A neck's end is a
+// shoulder: a piece of the outer border beside all stretches of the hinge line that runs roughly along the hinge, with the
+// material on the side away from the line. A fillet belongs to the neck up to its shoulder. Where that material is rigid or
+// stiffened, bend-on-rigid speaks instead.
 func (b Board) beyond(bend *fold.Bend) (near, far float64, where flat.Pt) {
-	u := bend.Dir.Left()
-	lo, hi := waist(bend)
 	if !isNeck(bend) {
 		return 0, 0, where
 	}
+	u := bend.Dir.Left()
+	lo, hi := waist(bend)
+	tiltLo, tiltHi := tilts(bend, lo, hi)
+	var nearEnd, farEnd flat.Pt
+	for _, p := range shoulders(bend) {
+		mid := p.P.Mid(p.Q)
+		t, dir, tilt := mid.Dot(u), p.Tangent(0), tiltLo
+		if t > hi {
+			tilt = tiltHi
+		}
+		if t >= lo && t <= hi || angleTo(dir, u) > min(shoulderTurn, tilt-sharpTurn) || b.stiffNear(mid, besideRigid) {
+			continue
+		}
+		sp, sq := bend.Station(p.P), bend.Station(p.Q)
+		outward := dir.Left().Dot(bend.Dir) // side on which the material lies
+		switch in, out := max(sp, sq), bend.Width-min(sp, sq); {
+		case outward < 0 && in < bend.Width/2 && in > max(near, touch):
+			near, nearEnd = in, mid
+		case outward > 0 && out < bend.Width/2 && out > max(far, touch):
+			far, farEnd = out, mid
+		}
+	}
+	if near < far {
+		return near, far, farEnd
+	}
+	return near, far, nearEnd
+}
+
+// shoulders returns the pieces of a bend's outer border that may be a neck's end: lines, the chords of outward arcs, and
+// the directions in which inward arcs begin and end.
+func shoulders(bend *fold.Bend) []flat.Edge {
+	var out []flat.Edge
+	for _, e := range bend.Region[0] {
+		if e.Sweep < 0 {
+			for t, p := range []flat.Pt{e.P, e.Q} {
+				d := e.Tangent(float64(t)).Mul(flat.Snap)
+				out = append(out, flat.Line(p.Sub(d), p.Add(d)))
+			}
+			continue
+		}
+		from := e.P
+		for _, to := range e.Points(1e-3) {
+			out = append(out, flat.Line(from, to))
+			from = to
+		}
+	}
+	return out
+}
+
+// tilts returns the angles in degrees, 0 to 90, between the hinge and the border of its bend where the line ends: 90 for a
+// neck with parallel sides.
+func tilts(bend *fold.Bend, lo, hi float64) (atLo, atHi float64) {
+	u := bend.Dir.Left()
+	atLo, atHi = 90, 90
+	nearLo, nearHi := math.Inf(1), math.Inf(1)
 	for _, e := range bend.Region[0] {
 		from := e.P
 		for _, to := range e.Points(1e-3) {
-			mid, dir := from.Mid(to), to.Sub(from).Unit()
+			a, b := bend.Station(from)-bend.Width/2, bend.Station(to)-bend.Width/2
+			t, dir := from.Mid(to).Dot(u), to.Sub(from)
+			if a != b && a*b <= 0 {
+				t = from.Add(dir.Mul(a / (a - b))).Dot(u)
+				if d := math.Abs(t - lo); d < nearLo {
+					nearLo, atLo = d, angleTo(dir, u)
+				}
+				if d := math.Abs(t - hi); d < nearHi {
+					nearHi, atHi = d, angleTo(dir, u)
+				}
+			}
 			from = to
-			t, s := mid.Dot(u), bend.Station(mid)
-			if t > lo && t < hi || math.Abs(dir.Dot(u)) < math.Cos(shoulderTurn*math.Pi/180) || s < touch || s > bend.Width-touch {
-				continue
-			}
-			edge := -s // from here to the tangent line on this side
-			if s > bend.Width/2 {
-				edge = bend.Width - s
-			}
-			if b.Tree.Design.RigidNear(mid.Add(bend.Dir.Mul(edge)), touch) {
-				continue
-			}
-			outward := dir.Left().Dot(bend.Dir) // side on which the material lies
-			switch {
-			case s < bend.Width/2 && outward < 0 && s > near:
-				near, where = s, mid
-			case s > bend.Width/2 && outward > 0 && bend.Width-s > far:
-				far, where = bend.Width-s, mid
-			}
 		}
 	}
-	return near, far, where
+	return atLo, atHi
+}
+
+// angleTo returns the angle in degrees, 0 to 90, between two lines with these directions.
+func angleTo(a, b flat.Pt) float64 {
+	return math.Atan2(math.Abs(a.Cross(b)), math.Abs(a.Dot(b))) * 180 / math.Pi
+}
+
+// stiffNear reports whether a rigid section or a stiffener lies at p or within dist mm.
+func (b Board) stiffNear(p flat.Pt, dist float64) bool {
+	d := b.Tree.Design
+	return d.RigidNear(p, dist) || slices.ContainsFunc(d.Stiffeners, func(s fold.Stiffener) bool {
+		return s.Area.Contains(p) || s.Area.Distance(p) <= dist
+	})
 }
 
 // waist returns where the stretches of the hinge line begin and end, as lengths along the hinge.

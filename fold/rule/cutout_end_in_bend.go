@@ -108,9 +108,8 @@ func endsIn(bend *fold.Bend) []end {
 			}
 			continue
 		}
-		if p, ok := r.notch(bend); ok && !isNeck(bend) {
-			s := bend.Station(p)
-			out = append(out, end{"notch", p, min(s, bend.Width-s)})
+		if p, depth := r.notch(bend); depth > touch && !isNeck(bend) {
+			out = append(out, end{"notch", p, depth})
 		}
 	}
 	return out
@@ -128,19 +127,29 @@ func (r run) aroundEnd(bend *fold.Bend) bool {
 	return area > 0
 }
 
-// deepest returns the point of a run farthest from the tangent line where it starts, and its distance.
+// deepest returns the middle of the run's end farthest from the tangent line where it starts, and its distance.
 func (r run) deepest(bend *fold.Bend) (flat.Pt, float64) {
-	best, at := 0.0, flat.Pt{}
-	for _, p := range r.points() {
-		d := bend.Station(p)
+	return farthest(r.points(), func(p flat.Pt) float64 {
 		if r.from == 1 {
-			d = bend.Width - d
+			return bend.Width - bend.Station(p)
 		}
-		if d > best {
-			best, at = d, p
+		return bend.Station(p)
+	})
+}
+
+// farthest returns the largest positive value of a measure over points and where it is taken: midway between the first and
+// the last point that has it.
+func farthest(points []flat.Pt, measure func(flat.Pt) float64) (at flat.Pt, most float64) {
+	var first flat.Pt
+	for _, p := range points {
+		switch d := measure(p); {
+		case d > most+flat.Snap:
+			first, at, most = p, p, d
+		case d > 0 && d >= most-flat.Snap:
+			at = p
 		}
 	}
-	return at, best
+	return first.Mid(at), most
 }
 
 func (r run) points() []flat.Pt {
@@ -154,28 +163,51 @@ func (r run) points() []flat.Pt {
 // notchDepth is how deep in mm the side of a bend must go in and come out again to be a notch.
 const notchDepth = 0.05
 
-// notch finds the deepest place of a side that goes in and comes out again inside the bend, around a sharp inside corner or
-// a tight arc; smooth waists are none.
-func (r run) notch(bend *fold.Bend) (flat.Pt, bool) {
+// notch returns the place where a side goes in and comes out again inside the bend, around a sharp inside corner or a tight
+// arc, and how far from the nearer tangent line that is; of several such places the farthest. Smooth waists are no notches,
+// and the fillets between a neck and the shoulders at its ends belong to those.
+func (r run) notch(bend *fold.Bend) (flat.Pt, float64) {
+	r.edges = withoutFillets(r.edges)
+	if len(r.edges) == 0 {
+		return flat.Pt{}, 0
+	}
 	u := bend.Dir.Left()
-	ps := r.points()
 	inward := 1.0 // direction of u that points into the material
-	if d := r.edges[0]; d.Mid().Dot(u) > bend.Middle().Dot(u) {
+	if r.edges[0].Mid().Dot(u) > bend.Middle().Dot(u) {
 		inward = -1
 	}
 	depth := func(p flat.Pt) float64 { return inward * p.Dot(u) }
-	outerBefore := math.Inf(1)
+	ps := r.points()
+	after := make([]float64, len(ps)) // least depth from here on
+	least := math.Inf(1)
+	for i := len(ps) - 1; i >= 0; i-- {
+		least = min(least, depth(ps[i]))
+		after[i] = least
+	}
+	var corners []flat.Pt
+	least = math.Inf(1)
 	for i, p := range ps {
-		outerBefore = min(outerBefore, depth(p))
-		outerAfter := math.Inf(1)
-		for _, q := range ps[i:] {
-			outerAfter = min(outerAfter, depth(q))
-		}
-		if depth(p)-outerBefore > notchDepth && depth(p)-outerAfter > notchDepth && r.tight(p) {
-			return p, true
+		least = min(least, depth(p))
+		if depth(p)-max(least, after[i]) > notchDepth && r.tight(p) {
+			corners = append(corners, p)
 		}
 	}
-	return flat.Pt{}, false
+	return farthest(corners, func(p flat.Pt) float64 { return min(bend.Station(p), bend.Width-bend.Station(p)) })
+}
+
+// mostFillet is the angle in radians up to which an inward arc at the end of a run is a fillet.
+const mostFillet = 100 * math.Pi / 180
+
+// withoutFillets returns the edges of a run without inward arcs at its ends.
+func withoutFillets(edges []flat.Edge) []flat.Edge {
+	fillet := func(e flat.Edge) bool { return e.Sweep < 0 && -e.Sweep <= mostFillet }
+	for len(edges) > 0 && fillet(edges[0]) {
+		edges = edges[1:]
+	}
+	for len(edges) > 0 && fillet(edges[len(edges)-1]) {
+		edges = edges[:len(edges)-1]
+	}
+	return edges
 }
 
 // tight reports whether the run has a sharp inside corner or an inside arc below the usual corner radius at p.

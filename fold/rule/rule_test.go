@@ -58,6 +58,15 @@ func check(t *testing.T, d *fold.Design) []finding.Finding {
 	return Check(tree, f, "folded")
 }
 
+// neck returns two plates 20 wide joined by a neck from x0 to x1 between y0 and y1, with fillets.
+func neck(x0, x1, y0, y1, fillet float64) []flat.Vertex {
+	out := pts(0, 0, x0, 0, x0, y0, x1, y0, x1, 0, 40, 0, 40, 20, x1, 20, x1, y1, x0, y1, x0, 20, 0, 20)
+	for _, i := range []int{2, 3, 8, 9} {
+		out[i].Round = fillet
+	}
+	return out
+}
+
 func section(name, stack string, l flat.Loop) func(*fold.Design) {
 	return func(d *fold.Design) {
 		d.Sections = append(d.Sections, fold.Section{Name: name, Stackup: stack, Area: l})
@@ -125,6 +134,19 @@ func TestRules(t *testing.T) {
 		{"notch inside", board(pts(0, 0, 19.5, 0, 19.5, 1, 20.5, 1, 20.5, 0, 40, 0, 40, 10, 0, 10)), "cutout-end-in-bend", finding.Warning, w90/2 - 0.5},
 		{"waist across the strip", board(pts(0, 0, 15, 0, 17, 1, 23, 1, 25, 0, 40, 0, 40, 10, 0, 10)), "", 0, 0},
 		{"tapered board", board(pts(0, 0, 40, 8, 40, 12, 0, 20)), "", 0, 0},
+		{"fillets of a narrow neck in the bend", board(neck(edge, 40-edge, 8, 12, 0.5)), "", 0, 0},
+		{"fillets of a wide neck in the bend", board(neck(edge, 40-edge, 2, 18, 0.5)), "", 0, 0},
+		{"filleted shoulders 0.5 inside", board(neck(edge+0.5, 40-edge, 8, 12, 0.5)), "bend-beyond-neck", finding.Warning, 0.5},
+		{"shoulders 0.3 and 0.5 inside", board(neck(edge+0.3, 40-edge-0.5, 8, 12, 0)), "bend-beyond-neck", finding.Warning, 0.5},
+		{"rigid edge 0.02 beside the shoulders", board(neck(edge+0.02, 40-edge, 8, 12, 0), section("m", "thick", rect(0, 0, edge, 20))), "", 0, 0},
+		{"stiffened shoulders 0.5 inside", board(neck(edge+0.5, 40-edge, 8, 12, 0), func(d *fold.Design) {
+			d.Stiffeners = []fold.Stiffener{{Name: "p", Thickness: 0.2, Area: rect(0, 0, edge+0.5, 20)}}
+		}), "bend-on-rigid", finding.Error, 0.5},
+		{"cap of a round board", board([]flat.Vertex{{P: flat.Pt{X: 24, Y: 10}}, {P: flat.Pt{X: -36, Y: 10}, Via: &flat.Pt{X: -6, Y: 40}}, {P: flat.Pt{X: 24, Y: 10}, Via: &flat.Pt{X: -6, Y: -20}}},
+			func(d *fold.Design) { d.Hinges[0].Line[0].Y = -20 }), "", 0, 0},
+		{"blunt tip", board(pts(0, -10, 20.5, -10, 24, 6, 24, 14, 20.5, 30, 0, 30), func(d *fold.Design) { d.Hinges[0].Line[0].Y = -20 }), "", 0, 0},
+		{"notch nearer to the near tangent line", board(pts(0, 0, edge+0.2, 0, edge+0.2, 1, edge+1.2, 1, edge+1.2, 0, 40, 0, 40, 10, 0, 10)), "cutout-end-in-bend", finding.Warning, 1.2},
+		{"notch nearer to the far tangent line", board(pts(0, 0, 40-edge-1.2, 0, 40-edge-1.2, 1, 40-edge-0.2, 1, 40-edge-0.2, 0, 40, 0, 40, 10, 0, 10)), "cutout-end-in-bend", finding.Warning, 1.2},
 		{"loop closes", board(frame, twoArms(0)...), "", 0, 0},
 		{"loop 0.3 mm open", board(frame, twoArms(1)...), "loop-open", finding.Warning, gap},
 		{"loop 1.2 mm open", board(frame, twoArms(4)...), "loop-open", finding.Error, 4 * gap},
@@ -133,6 +155,12 @@ func TestRules(t *testing.T) {
 		{"stiffener over a step", board(strip(), section("m", "thick", rect(0, 0, 10, 10)), func(d *fold.Design) {
 			d.Stiffeners = []fold.Stiffener{{Name: "p", Thickness: 0.2, Area: rect(5, 2, 15, 8)}}
 		}), "stiffener-face", finding.Warning, 0.7},
+		{"stiffener on a rounded border", board(strip(), section("m", "thick", rect(0, 0, 10, 9.98)), func(d *fold.Design) {
+			d.Stiffeners = []fold.Stiffener{{Name: "p", Thickness: 0.2, Area: rect(0, 0, 8, 10)}, {Name: "q", Thickness: 0.2, Area: rect(9.9996, 2, 12, 8)}, {Name: "r", Thickness: 0.2, Area: rect(11.9996, 2, 15, 8)}}
+		}), "", 0, 0},
+		{"stiffeners overlap", board(strip(), func(d *fold.Design) {
+			d.Stiffeners = []fold.Stiffener{{Name: "p", Thickness: 0.2, Area: rect(0, 0, 8, 10)}, {Name: "q", Thickness: 0.2, Area: rect(7, 2, 12, 8)}}
+		}), "stiffener-face", finding.Warning, 6},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			var serious []finding.Finding

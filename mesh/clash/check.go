@@ -97,6 +97,9 @@ func newChecker(a *mesh.Assembly, walls []Wall, posture string) *checker {
 	for i := range walls {
 		c.members = append(c.members, wallMember(&walls[i]))
 	}
+	for _, m := range c.members {
+		m.means = meanings(t.Design.Clearance.Pairs, m.name)
+	}
 	return c
 }
 
@@ -127,7 +130,7 @@ func (c *checker) pairs(kind string) []pair {
 			}
 			p.apart = math.Sqrt(a.box.distance2(&b.box))
 			p.required = p.class
-			if k := pairRule(d.Pairs, a.name, b.name); k >= 0 {
+			if k := c.pairRule(a, b); k >= 0 {
 				p.required = d.Pairs[k].Gap
 			}
 			out = append(out, p)
@@ -161,7 +164,7 @@ func (c *checker) search(kind string) []judged {
 			case j.Judged && (best == nil || j.Gap.Gap < best.Gap.Gap):
 				best = &j
 			}
-			if ok && j.Judged && (j.Rule != "" || j.effective() < p.class-j.slack) {
+			if ok && j.Judged && (j.Rule != "" || p.required < p.class && j.effective() < p.class-j.slack) {
 				out = append(out, j)
 			}
 		}

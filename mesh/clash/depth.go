@@ -28,17 +28,18 @@ type overlap struct {
 //
 // The shift is the least of those along a set of directions (see directions): exact for convex bodies if a normal of their
 // true contact is among them, which holds for faces on anything and for edges on edges that cross; otherwise an upper bound.
-// Along each direction the shift is exact, whatever the bodies' shape.
+// Along each direction the shift is exact, whatever the bodies' shape. For dense meshes deep in each other see enough.
 func penetration(a, b *shape) (o overlap, ok bool) {
 	m := &mover{a: a, b: b, small: a.shrunk(Touch), reach: Touch}
-	if pairs, stuck := m.stuck(); stuck {
-		return m.least(m.directions(pairs), math.Inf(1))
+	if m.stuck() {
+		return m.least(m.directions(), math.Inf(1))
 	}
 	m.small, m.reach = a.shrunk(hair), hair
-	if pairs, stuck := m.stuck(); stuck {
-		return m.least(m.directions(pairs), Touch)
+	if m.stuck() {
+		o, ok = m.least(m.directions(), Touch)
+		ok = ok && o.depth <= Touch
 	}
-	return o, false
+	return o, ok
 }
 
 // mover moves a out of b. Whether it is stuck is judged by small, which is a shrunk by reach, so that faces that only touch
@@ -46,21 +47,32 @@ func penetration(a, b *shape) (o overlap, ok bool) {
 type mover struct {
 	a, small, b *shape
 	reach       float64
+	cross       [][2]int32 // the pairs of triangles that cross before a moves
+	spent       int        // pairs of triangles compared on all ways
 }
 
-// stuck returns the pairs of triangles that cross, and whether the bodies share space.
-func (m *mover) stuck() (found [][2]int32, stuck bool) {
+// Dense meshes deep in each other would take minutes. When more pairs than enough have been compared, only the ways along
+// the axes are walked on; after plenty the way out of b's box is taken for the answer. Both are still ways out.
+const (
+	enough   = 3_000_000 // about a second
+	plenty   = 4 * enough
+	axesOnly = 6 // directions begin with the axes
+)
+
+// stuck reports whether the bodies share space.
+func (m *mover) stuck() bool {
+	m.cross = nil
 	pairs(m.small, m.b, (*box).meets, func(na, nb *node) {
 		for i := na.first; i < na.first+na.count; i++ {
 			p := m.small.tri(i)
 			for j := nb.first; j < nb.first+nb.count; j++ {
 				if q := m.b.tri(j); crossing(&p, &q) {
-					found = append(found, [2]int32{i, j})
+					m.cross = append(m.cross, [2]int32{i, j})
 				}
 			}
 		}
 	})
-	return found, len(found) > 0 || !m.free(vec{})
+	return len(m.cross) > 0 || !m.free(vec{})
 }
 
 // free reports whether the shifted body, whose surface does not cross b's, shares no space with it: nothing of either lies
@@ -84,60 +96,111 @@ func within(s *shape, shift vec, o *shape) bool {
 	return false
 }
 
-// walk is the way of a body along one direction: it is known to be stuck up to the shift run, and the last contact on the
-// way so far, measured on the body itself, ends at last.
+// walk is the way of a body along one direction: shrunk, it is known to be stuck up to the shift run; the last contact on
+// the way so far, measured on the body itself, ends at last.
 type walk struct {
 	view
 	run  float64
 	last overlap
 }
 
-// least returns the shortest way out among dirs, if it is not longer than most. All ways are walked a little farther in
-// turn, so that none is walked much farther than the shortest.
+// least returns the shortest way out among dirs, if there is one up to the shift most. All ways are walked a little farther
+// in turn, so that none is walked much farther than the shortest.
 func (m *mover) least(dirs []vec, most float64) (best overlap, ok bool) {
 	walks := make([]walk, len(dirs))
 	for i, d := range dirs {
 		walks[i].view = newView(d)
 	}
-	for limit := 16 * Touch; !ok; limit *= 4 {
-		limit = min(limit, most)
-		best.depth = limit
-		for i := range walks {
-			w := &walks[i]
-			if m.advance(w, best.depth) && (!ok || w.last.depth < best.depth-hair) {
-				best, ok = w.last, true
-			}
-		}
-		if limit == most {
-			break
+	for limit := min(16*Touch, most); ; limit = min(limit*4, most) {
+		out := m.shortest(walks, limit)
+		switch {
+		case out != nil && m.spent > enough:
+			return out.last, true
+		case out != nil:
+			return m.refine(*out), true
+		case limit == most:
+			return best, false
+		case m.spent > plenty:
+			return m.outOfBox(), true
 		}
 	}
-	if ok {
-		best = m.refine(best)
-	}
-	return best, ok
 }
 
-// refine turns the best direction a little to the sides as long as that shortens the way, at ever smaller angles.
-func (m *mover) refine(best overlap) overlap {
+// shortest walks on to the shift limit and returns the walk with the shortest way out, nil if none comes clear. Once one
+// has, the others are walked again to its end.
+func (m *mover) shortest(walks []walk, limit float64) *walk {
+	var out *walk
+	for again := true; again; {
+		again = false
+		for i := range walks {
+			if m.spent > enough && i >= axesOnly || m.spent > plenty {
+				return out
+			}
+			w := &walks[i]
+			if w == out || !m.advance(w, limit) || out != nil && w.last.depth >= out.last.depth-hair {
+				continue
+			}
+			again = out == nil
+			out, limit = w, w.last.depth
+		}
+	}
+	return out
+}
+
+// outOfBox returns the shortest shift along an axis that takes a's box out of b's.
+func (m *mover) outOfBox() overlap {
+	best := overlap{depth: math.Inf(1)}
+	a, b := m.a.bounds(), m.b.bounds()
+	for k := range 3 {
+		for _, sign := range []float64{1, -1} {
+			t := b.hi[k] - a.lo[k]
+			if sign < 0 {
+				t = a.hi[k] - b.lo[k]
+			}
+			if t < best.depth {
+				best = overlap{depth: t}
+				best.dir[k] = sign
+			}
+		}
+	}
+	least := math.Inf(1)
+	for i, t := range m.a.tris {
+		for _, p := range t {
+			if h := dot(m.a.points[p], best.dir); h < least {
+				least, best.x, best.a = h, m.a.points[p], int32(i)
+			}
+		}
+	}
+	best.y = along(best.x, best.depth, best.dir)
+	return best
+}
+
+// refine turns the best way a little to the sides as long as that shortens it, at ever smaller angles.
+func (m *mover) refine(best walk) overlap {
 	for angle := 0.2; angle > 1e-4; angle /= 2 {
 		for shorter := true; shorter; {
 			shorter = false
-			w := newView(best.dir)
+			w := best.view
 			for _, side := range []vec{w.u, along(vec{}, -1, w.u), w.v, along(vec{}, -1, w.v)} {
 				try := walk{view: newView(unit(along(w.d, angle, side)))}
-				if m.advance(&try, best.depth) && try.last.depth < best.depth*(1-1e-4*angle)-hair {
-					best, shorter = try.last, true
+				if m.advance(&try, best.run) && try.last.depth < best.last.depth*(1-1e-4*angle)-hair {
+					best, shorter = try, true
 				}
 			}
 		}
 	}
-	return best
+	return best.last
 }
 
-// advance walks on to the shift limit and reports whether the body comes clear before; w.last is then the way out. Pauses
-// between contacts of less than a hair are cracks left by rounding.
+// advance walks on to the shift limit and reports whether the shrunk body comes clear before; w.last is then the way out.
+// Pauses between contacts of less than a hair are cracks left by rounding.
 func (m *mover) advance(w *walk, limit float64) bool {
+	if w.run < limit {
+		m.glance(w, limit)
+	}
+	if w.run >= limit {
+		return false
+	}
 	hits := m.hits(w, limit)
 	for i := 0; w.run < limit; {
 		for ; i < len(hits) && hits[i].from <= w.run; i++ {
@@ -149,11 +212,27 @@ func (m *mover) advance(w *walk, limit float64) bool {
 		}
 		if next > w.run+hair && m.free(along(vec{}, (w.run+next)/2, w.d)) {
 			w.last.dir = w.d
-			return w.last.depth <= limit
+			return true
 		}
 		w.run = max(w.run, next)
 	}
 	return false
+}
+
+// glances is how many of the crossing pairs are looked at to see that a body is still stuck.
+const glances = 300
+
+// glance lengthens the way that the body is known to be stuck by what some of the crossing pairs tell: most ways are
+// closed to a limit by a few of them, without a look at all triangles.
+func (m *mover) glance(w *walk, limit float64) {
+	step := max(1, len(m.cross)/glances)
+	for i := 0; i < len(m.cross) && w.run < limit; i += step {
+		p, q := m.small.tri(m.cross[i][0]), m.b.tri(m.cross[i][1])
+		fp, fq := w.flatten(&p), w.flatten(&q)
+		if s, ok := w.meet(&fp, &fq); ok && s.from <= w.run {
+			w.run = max(w.run, s.to)
+		}
+	}
 }
 
 // hit is an interval of shifts for which triangle a of the shrunk body meets triangle b.
@@ -162,14 +241,17 @@ type hit struct {
 	a, b int32
 }
 
-// hits returns the contacts on the way from w.run to limit, by their beginnings.
+// hits returns the contacts on the way from w.run to limit, by their beginnings; and those that end so little before that
+// on the body as it is they may end later.
 func (m *mover) hits(w *walk, limit float64) []hit {
 	var out []hit
+	start := w.run - 3*m.reach
 	onTheWay := func(a, b *box) bool {
 		from, to := a.during(w.d, b)
-		return from <= to && to >= w.run && from <= limit
+		return from <= to && to >= start && from <= limit
 	}
 	pairs(m.small, m.b, onTheWay, func(na, nb *node) {
+		m.spent += int(na.count * nb.count)
 		var q [leafSize]flatTri
 		for j := range nb.count {
 			t := m.b.tri(nb.first + j)
@@ -179,7 +261,10 @@ func (m *mover) hits(w *walk, limit float64) []hit {
 			t := m.small.tri(i)
 			p := w.flatten(&t)
 			for j := range nb.count {
-				if s, ok := w.meet(&p, &q[j]); ok && s.to >= w.run && s.from <= limit {
+				if q[j].top-p.bottom < start || q[j].bottom-p.top > limit {
+					continue
+				}
+				if s, ok := w.meet(&p, &q[j]); ok && s.to >= start && s.from <= limit {
 					out = append(out, hit{s, i, nb.first + j})
 				}
 			}

@@ -15,9 +15,9 @@ const (
 // directions returns the directions in which a way out is sought, most likely ones first: the axes, the normals of both
 // bodies' faces (largest first, those that cross before others), the mean normals of the crossing faces, and the cross
 // products of the edges that cross. All in both senses.
-func (m *mover) directions(crossing [][2]int32) []vec {
+func (m *mover) directions() []vec {
 	var as, bs []int32
-	for _, p := range crossing {
+	for _, p := range m.cross {
 		as, bs = append(as, p[0]), append(bs, p[1])
 	}
 	as, bs = distinct(as), distinct(bs)

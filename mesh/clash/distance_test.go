@@ -139,7 +139,7 @@ func TestTriangleDistanceSampled(t *testing.T) {
 func TestDistanceAgainstBruteForce(t *testing.T) {
 	r := rand.New(rand.NewPCG(5, 6))
 	solids := []solid{block(-3, -2, -0.4, 3, 2, 0.4), rod(24, 2, 7, -2, 2), tube(16, 1.5, 2, -1, 1), block(-1, -1, -1, 1, 1, 1).with(rod(5, 1, 0, 2, 5))}
-	for n := range 120 {
+	for n := range 60 {
 		sa, sb := solids[n%4].moved(tumble(r, 4)), solids[n/4%4].moved(tumble(r, 4))
 		a, b := sa.shape(), sb.shape()
 		want := bruteDistance(a, b)

@@ -1,3 +1,8 @@
 // Package clash knows gaps: the distance or the penetration between the bodies of a folded board and its enclosure, which
 // pairs are judged, and what is required of them. It does not know files or terminals.
+//
+// From the ground up: vec, tree (triangles in a hierarchy of boxes), tridist and triint (two triangles), distance (two
+// surfaces), inside (a point and a closed surface), shrink, span, directions and depth (the least shift that separates two
+// bodies), measure (one signed gap); then member, filter and cut (which bodies and parts of them are compared), required
+// and judge (what they must keep), check and findings.
 package clash

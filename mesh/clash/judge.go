@@ -14,7 +14,8 @@ type judged struct {
 	pair  *pair
 	read  reading // of pair.a against pair.b
 	flat  *[2]float64
-	slack float64
+	slack float64 // difference up to which the gap counts as the required one
+	chord float64 // the part of Gap - Low that finer meshes of the board would take away
 }
 
 // effective returns the gap with overlaps that count as touching taken as 0.
@@ -41,8 +42,7 @@ func (c *checker) judge(p *pair, limit float64) (j judged, ok bool) {
 	a, b := p.a, p.b
 	j, ok = c.compare(p, a, b, limit+margin)
 	for _, step := range finerSteps {
-		doubt := 2 * (j.Gap.Gap - j.Low)
-		if !ok || !j.Judged || math.Abs(j.Gap.Gap-j.Required) >= doubt && math.Abs(j.Gap.Gap) >= doubt {
+		if !ok || !j.doubtful() {
 			break
 		}
 		fa, fb := c.refined(a, step), c.refined(b, step)
@@ -54,6 +54,16 @@ func (c *checker) judge(p *pair, limit float64) (j judged, ok bool) {
 	return j, ok
 }
 
+// doubtful reports whether finer meshes might change the verdict: the gap is as near as their chord error to contact, to
+// the required clearance, or to the gap in the flat state where that is what is required.
+func (j *judged) doubtful() bool {
+	near := func(limit float64) bool { return math.Abs(j.Gap.Gap-limit) < 2*j.chord }
+	if j.pair.rel == layout {
+		return false
+	}
+	return near(0) || near(j.Required) || j.Flat != nil && j.Gap.Gap < j.pair.required && near(*j.Flat)
+}
+
 // compare measures and judges a pair between the given meshes of it.
 func (c *checker) compare(p *pair, a, b *member, limit float64) (j judged, ok bool) {
 	r, ok := c.read(a, b, p.rel, limit)
@@ -62,10 +72,14 @@ func (c *checker) compare(p *pair, a, b *member, limit float64) (j judged, ok bo
 	}
 	j = judged{pair: p, read: r, slack: rounding(a, b), flat: a.flatAt(r.a, r.x)}
 	j.Gap = Gap{Between: [2]string{a.name, b.name}, Kind: kindOf(a, b), Gap: r.gap, Required: p.required,
-		At: [2]mgl64.Vec3{r.x, r.y}, Judged: p.rel != layout, Posture: c.posture}
-	j.Low = r.gap - a.chordAt(r.x) - b.chordAt(r.y)
+		At: [2]mgl64.Vec3{positive(r.x), positive(r.y)}, Judged: p.rel != layout, Posture: c.posture}
+	ca, cb := a.chordAt(r.x), b.chordAt(r.y)
+	j.Low, j.chord = r.gap-ca-cb, ca
+	if b.body != nil {
+		j.chord += cb
+	}
 	if a.name > b.name {
-		j.Between[0], j.Between[1], j.At[0], j.At[1] = b.name, a.name, r.y, r.x
+		j.Between[0], j.Between[1], j.At[0], j.At[1] = b.name, a.name, j.At[1], j.At[0]
 	}
 	if j.flat == nil {
 		j.flat = b.flatAt(r.b, r.y)

@@ -23,7 +23,8 @@ type member struct {
 	flat   []vec      // the same points in flat coordinates; nil for a wall
 	box    box
 	place  finding.Place
-	rank   int // who moves out of the way: the lower, the more easily
+	means  [][2]bool // by exception of the design: whether its first and its second name mean this body
+	rank   int       // who moves out of the way: the lower, the more easily
 
 	folded, unfolded *shape // made when first asked for
 }
@@ -43,8 +44,11 @@ func bodyMember(t *fold.Tree, housingFromBoard mgl64.Mat4, b *mesh.Body) *member
 
 // wallMember returns a piece of the enclosure as a member.
 func wallMember(w *Wall) *member {
-	m := &member{name: "enclosure:" + w.Piece.Name, kind: fold.KindEnclosure, index: -1, closed: w.Closed, stored: w.Piece.Mesh != "", mesh: &w.Mesh,
-		points: w.Mesh.Points, box: emptyBox(), place: w.Piece.Place, rank: 5}
+	m := &member{name: w.Mesh.Name, kind: fold.KindEnclosure, index: -1, closed: w.Closed, mesh: &w.Mesh,
+		points: w.Mesh.Points, box: emptyBox(), rank: 5}
+	if w.Piece != nil {
+		m.name, m.stored, m.place = "enclosure:"+w.Piece.Name, w.Piece.Mesh != "", w.Piece.Place
+	}
 	for _, p := range m.points {
 		m.box = m.box.with(p)
 	}

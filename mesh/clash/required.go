@@ -65,17 +65,25 @@ func glob(pattern, s string) bool {
 
 // pairRule returns the index of the exception for a pair, -1 for none. Of several the one with the fewest * wins, of
 // these the first.
-func pairRule(pairs []fold.Pair, a, b string) int {
+func (c *checker) pairRule(a, b *member) int {
 	best, least := -1, math.MaxInt
-	for i, p := range pairs {
-		x, y := p.Between[0], p.Between[1]
-		if matches(x, a) && matches(y, b) || matches(x, b) && matches(y, a) {
-			if stars := strings.Count(x+y, "*"); stars < least {
+	for i, p := range c.tree.Design.Clearance.Pairs {
+		if a.means[i][0] && b.means[i][1] || a.means[i][1] && b.means[i][0] {
+			if stars := strings.Count(p.Between[0]+p.Between[1], "*"); stars < least {
 				best, least = i, stars
 			}
 		}
 	}
 	return best
+}
+
+// meanings returns for each exception whether its first and its second name mean this body.
+func meanings(pairs []fold.Pair, name string) [][2]bool {
+	out := make([][2]bool, len(pairs))
+	for i, p := range pairs {
+		out[i] = [2]bool{matches(p.Between[0], name), matches(p.Between[1], name)}
+	}
+	return out
 }
 
 // sides returns the groups of flats that a body belongs to: its flat's, or those on both sides of its bend.

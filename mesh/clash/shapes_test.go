@@ -8,6 +8,7 @@ import (
 	"github.com/go-gl/mathgl/mgl64"
 
 	"foldfit/fold"
+	"foldfit/mesh"
 	"foldfit/mesh/enclosure"
 )
 
@@ -135,3 +136,8 @@ func TestTestShapes(t *testing.T) {
 }
 
 func shift(d vec) mgl64.Mat4 { return mgl64.Translate3D(d[0], d[1], d[2]) }
+
+func meshOf(s solid) *mesh.Mesh { return &mesh.Mesh{Points: s.points, Triangles: s.tris} }
+
+// tilt is a turn about the y axis by some degrees.
+func tilt(deg float64) mgl64.Mat4 { return fold.RigidMotion([3]float64{0, deg, 0}, vec{}) }

@@ -15,9 +15,10 @@ type span struct {
 
 // flatTri is a triangle seen along a direction: plane coordinates and heights of its corners.
 type flatTri struct {
-	x, y, h [3]float64
-	area2   float64 // twice the signed area in the view; 0 if the triangle is seen edge-on
-	lo, hi  [2]float64
+	x, y, h     [3]float64
+	area2       float64    // twice the signed area in the view; 0 if the triangle is seen edge-on
+	lo, hi      [2]float64 // bounds in the view
+	bottom, top float64    // bounds of the heights
 }
 
 // view looks along a unit direction d; u and v span the plane across it.
@@ -41,6 +42,7 @@ func (w *view) flatten(t *tri) flatTri {
 	}
 	f.lo = [2]float64{min(f.x[0], f.x[1], f.x[2]), min(f.y[0], f.y[1], f.y[2])}
 	f.hi = [2]float64{max(f.x[0], f.x[1], f.x[2]), max(f.y[0], f.y[1], f.y[2])}
+	f.bottom, f.top = min(f.h[0], f.h[1], f.h[2]), max(f.h[0], f.h[1], f.h[2])
 	n := t.normal()
 	if facing := dot(n, w.d); math.Abs(facing) > parallel*length(n) {
 		f.area2 = turn(f.x[0], f.y[0], f.x[1], f.y[1], f.x[2], f.y[2])

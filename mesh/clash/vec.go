@@ -37,6 +37,9 @@ func unit(a vec) vec {
 	return vec{a[0] / l, a[1] / l, a[2] / l}
 }
 
+// positive returns p without negative zeros, which would end in files.
+func positive(p vec) vec { return vec{p[0] + 0, p[1] + 0, p[2] + 0} }
+
 // tri is a triangle by its corners, counter-clockwise seen from outside.
 type tri [3]vec
 

@@ -1,0 +1,312 @@
+package designfile
+
+import (
+	"fmt"
+	"math"
+	"reflect"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/go-gl/mathgl/mgl64"
+
+	"foldfit/fold"
+	"foldfit/fold/finding"
+	"foldfit/fold/flat"
+)
+
+// parse reads a design that must have no problems.
+func parse(t testing.TB, src string) *fold.Design {
+	t.Helper()
+	d, _, problems := Parse("boards/x.yaml", []byte(src), Options{})
+	if len(problems) > 0 {
+		t.Fatalf("%s\nhas problems %s", src, tell(problems))
+	}
+	checkClosed(t, "x.yaml", d)
+	return d
+}
+
+// board returns a small design with more lines at its end.
+func board(more string) string {
+	return "foldfit: 1\noutline: {rect: [0, 0, 40, 10]}\nstackups: {film: {thickness: 0.2}, hard: {thickness: 1, rigid: true}}\nflex: film\n" + more
+}
+
+func TestEveryKey(t *testing.T) {
+	d, notes, problems := Parse("boards/full.yaml", read(t, "good/full.yaml"), Options{})
+	if len(problems) > 0 || len(notes) > 0 {
+		t.Fatalf("notes %v, problems %s", notes, tell(problems))
+	}
+	h := func(v float64) *float64 { return &v }
+	at := func(line, column int) finding.Place {
+		return finding.Place{File: "boards/full.yaml", Line: line, Column: column}
+	}
+	equal := func(what string, got, want any) {
+		t.Helper()
+		if !reflect.DeepEqual(got, want) {
+			t.Errorf("%s:\n got %+v\nwant %+v", what, got, want)
+		}
+	}
+	equal("title", d.Title, fold.Title{Name: "Door sensor", Number: "4711", Revision: "C", Company: "Our workshop", Drawn: "R. Maker", Date: "2026-11-25"})
+	equal("name", d.Name, "Door sensor")
+	equal("datum", d.Datum, flat.Pt{X: 1, Y: 2})
+	equal("flex", d.Flex, "arm")
+	equal("base", d.Base, fold.Base{Section: "main"})
+	equal("place", d.Place, fold.Placement{Datum: "bottom", Move: mgl64.Vec3{0, 0, 3}, Turn: [3]float64{0, 0, 90}})
+	equal("loop", d.Loop, fold.LoopLimit{Gap: 0.1, Angle: 0.5})
+	equal("hinges", d.Hinges, []fold.Hinge{
+		{Name: "neck", Line: [2]flat.Pt{{X: 36, Y: 5}, {X: 36, Y: 19}}, Angle: -90, Written: -1, Radius: 1.5, Use: "dynamic", Cycles: 100000,
+			Between: &[2]float64{0, 88}, Formed: "bench", TolAngle: 5, TolLine: 0.5, Place: at(49, 3)},
+		{Name: "hip", Line: [2]flat.Pt{{X: 44, Y: 5}, {X: 44, Y: 19}}, Tangent: true, Into: flat.Pt{X: 43, Y: 12}, Angle: -45, Written: 1, Radius: 1.524, Place: at(51, 3)},
+	})
+	equal("components", d.Components, []fold.Component{
+		{Name: "U1", At: flat.Pt{X: 15, Y: 12}, Size: &[2]float64{7, 7}, Height: h(0.9), Turn: 45, Place: at(55, 3)},
+		{Name: "U2", At: flat.Pt{X: 22, Y: 18}, Size: &[2]float64{3, 3}, Place: at(56, 3)},
+		{Name: "U3", At: flat.Pt{X: 22, Y: 20}, Size: &[2]float64{3, 3}, Place: at(57, 3)},
+		{Name: "C4", Side: fold.Bottom, At: flat.Pt{X: 60, Y: 6}, Diameter: 5, Height: h(3.5), Standoff: 0.1, Mass: 0.4, Place: at(58, 3)},
+		{Name: "J1", At: flat.Pt{X: 81, Y: 12}, On: "wing", Boxes: [][6]float64{{-2, -4, 0, 2, 4, 2}, {1, -3, 0, 3, 3, 1.2}}, Below: 0.8, Place: at(59, 3)},
+	})
+	equal("enclosure", d.Enclosure, []fold.Piece{
+		{Name: "tray", Mesh: "shapes/tray.stl", Units: "in", Chord: 0.05, Move: mgl64.Vec3{0, 0, -1}, Turn: [3]float64{90, 0, 0}, Role: "housing", Place: at(61, 3)},
+		{Name: "cell", Box: &[2]mgl64.Vec3{{2, 2, 1.5}, {26, 20, 2.2}}, Role: "cell", Place: at(62, 3)},
+	})
+	equal("clearance", d.Clearance, fold.Clearance{Board: 0.2, Components: 0.3, Enclosure: 0.5, Pairs: []fold.Pair{
+		{Between: [2]string{"cell", "*"}, Gap: 0.2, Place: at(68, 7)},
+		{Between: [2]string{"component:U*", "flex:main.2"}, Gap: -0.1, Because: "foam gives way", Place: at(69, 7)},
+		{Between: [2]string{"neck.2", "flat-3"}, Because: "meant to touch", Place: at(70, 7)},
+	}})
+	equal("where", d.Where, fold.Places{File: "boards/full.yaml", Outline: at(5, 1), Flex: at(42, 1), Base: at(46, 1), Place: at(47, 1), Hinges: at(48, 1), Loop: at(71, 1),
+		Cutouts: []finding.Place{at(19, 5), at(20, 5), at(21, 5)}})
+	checkFullShapes(t, d)
+}
+
+// checkFullShapes checks the areas of the full example against closed formulas.
+func checkFullShapes(t *testing.T, d *fold.Design) {
+	t.Helper()
+	near := func(what string, got, want float64) {
+		t.Helper()
+		if math.Abs(got-want) > 1e-9*math.Abs(want) {
+			t.Errorf("%s: %.12g, wants %.12g", what, got, want)
+		}
+	}
+	near("round cutout", d.Cutouts[0].Area(), math.Pi*1.6*1.6)
+	near("rounded slot", d.Cutouts[1].Area(), 8-(4-math.Pi)*0.25)
+	near("triangle", d.Cutouts[2].Area(), 2)
+	near("section", d.Sections[1].Area.Area(), 30*24)
+	near("stiffener", d.Stiffeners[0].Area.Area(), math.Pi*9)
+	// the arc of chord 28 and rise 1 has radius (14^2+1)/2; its segment adds R^2/2 (a - sin a)
+	r := (14.0*14 + 1) / 2
+	a := 2 * math.Asin(14/r)
+	near("outline", d.Outline.Area(), 28*24+22*12+30*24-(4-math.Pi)+r*r/2*(a-math.Sin(a)))
+}
+
+func TestDefaults(t *testing.T) {
+	d := parse(t, board("hinges: {a: {line: [[20, -1], [20, 11]], angle: 90, radius: 1}}\n"))
+	if d.Name != "x" || d.Title.Name != "x" || d.Units != fold.MM || d.Loop != fold.DefaultLoop || d.Clearance.Pairs != nil || d.Base != (fold.Base{}) {
+		t.Errorf("%+v", d)
+	}
+	if h := d.Hinges[0]; h.Written != 1 || h.Angle != 90 || h.Between != nil {
+		t.Errorf("%+v", h)
+	}
+	if d := parse(t, board("base: {at: [1, 2]}\nloop: {angle: 3}\n")); *d.Base.Point != (flat.Pt{X: 1, Y: 2}) || d.Loop != (fold.LoopLimit{Gap: 0.2, Angle: 3}) {
+		t.Errorf("%+v", d)
+	}
+	for file, want := range map[string]string{"a/b.c.yaml": "b.c", "-": "design", "": "design", `c:\boards\lamp.yml`: "lamp", "lamp": "lamp", ".yaml": "design"} {
+		if d, _, _ := Parse(file, []byte(board("")), Options{}); d.Name != want {
+			t.Errorf("%q is named %q, wants %q", file, d.Name, want)
+		}
+	}
+}
+
+// toward: bottom with an angle says the same as the negative angle alone.
+func TestTowardIsASign(t *testing.T) {
+	for line, want := range map[string][2]float64{
+		"angle: 30":                   {30, 1},
+		"angle: 30, toward: top":      {30, 1},
+		"angle: 30, toward: bottom":   {-30, -1},
+		"angle: -30":                  {-30, 1},
+		"angle: 0, toward: bottom":    {0, -1},
+		"angle: -360 deg":             {-360, 1},
+		"angle: 360, toward: bottom":  {-360, -1},
+		`"angle": "45 deg"`:           {45, 1},
+		"angle: -0.0, toward: bottom": {0, -1},
+	} {
+		h := parse(t, board("hinges: {a: {line: [[20, -1], [20, 11]], radius: 1, "+line+"}}\n")).Hinges[0]
+		if h.Angle != want[0] || h.Written != want[1] || math.Signbit(h.Angle) != (want[0] < 0) {
+			t.Errorf("%s: angle %g written %g, wants %v", line, h.Angle, h.Written, want)
+		}
+	}
+}
+
+// The same board in mm, mil and inches is the same board, bit for bit.
+func TestUnitsReachEveryLength(t *testing.T) {
+	form := `foldfit: 1
+units: %[1]s
+outline: [[0, 0], [%[2]s, 0, %[3]s], [%[2]s, %[2]s], {arc: [0, %[2]s], via: [%[3]s, %[4]s]}]
+cutouts: [{circle: [%[3]s, %[3]s], diameter: %[3]s}]
+datum: [%[2]s, 0]
+stackups: {film: {layers: [{material: polyimide, thickness: %[3]s}], lip: %[3]s}, hard: {thickness: %[3]s, rigid: true}}
+flex: film
+sections: {a: {stackup: hard, area: {rect: [0, 0, %[3]s, %[3]s]}}}
+place: {move: [%[3]s, 0, 0], turn: [0, 0, 5]}
+hinges: {h: {tangent: [[%[3]s, 0], [%[3]s, %[2]s]], into: [0, 0], angle: 90, radius: %[3]s, tolerance: {line: %[3]s, angle: 1}}}
+stiffeners: {s: {thickness: %[3]s, adhesive: %[3]s, area: {circle: [0, 0], diameter: %[3]s}}}
+components: {C: {at: [%[3]s, 0], size: [%[2]s, %[2]s, %[3]s], standoff: %[3]s, below: %[3]s, turn: 45, mass: 3},
+  D: {at: [0, 0], boxes: [[0, 0, 0, %[2]s, %[2]s, %[3]s]]}, E: {at: [0, 0], diameter: %[3]s, height: %[2]s}}
+enclosure: {m: {mesh: m.stl, chord: %[3]s, move: [%[2]s, 0, 0]}, b: {box: [[0, 0, 0], [%[2]s, %[2]s, %[3]s]]}}
+clearance: {board: %[3]s, components: %[3]s, enclosure: %[3]s, pairs: [{between: [C, D], gap: %[3]s}]}
+loop: {gap: %[3]s, angle: 2}
+`
+	// 1 in, 1/8 in, 1.125 in
+	boards := []string{
+		fmt.Sprintf(form, "mm", "25.4", "3.175", "28.575"),
+		fmt.Sprintf(form, "mil", "1000", "125", "1125"),
+		fmt.Sprintf(form, "in", "1", "0.125", "1.125"),
+		fmt.Sprintf(form, "in", "25.4 mm", "3175 um", "28.575 mm"),
+		fmt.Sprintf(form, "mm", "1 in", "125 mil", "1.125 in"),
+		fmt.Sprintf(form, "mil", "2.54 cm", "0.003175 m", "2.8575e1 mm"),
+	}
+	var first *fold.Design
+	for i, src := range boards {
+		d := parse(t, src)
+		d.Units, d.Where = "", fold.Places{}
+		clearPlaces(d)
+		if first == nil {
+			first = d
+		}
+		if !reflect.DeepEqual(d, first) {
+			t.Errorf("board %d differs:\n%+v\n%+v", i, d, first)
+		}
+	}
+	if first.Stackups[0].Layers[0].Thickness != 3.175 || first.Components[0].Mass != 3 || first.Place.Turn[2] != 5 {
+		t.Errorf("%+v", first)
+	}
+}
+
+// clearPlaces takes out what differs between files with the same board.
+func clearPlaces(d *fold.Design) {
+	none := finding.Place{}
+	for i := range d.Stackups {
+		d.Stackups[i].Place = none
+	}
+	for i := range d.Sections {
+		d.Sections[i].Place = none
+	}
+	for i := range d.Hinges {
+		d.Hinges[i].Place = none
+	}
+	for i := range d.Stiffeners {
+		d.Stiffeners[i].Place = none
+	}
+	for i := range d.Components {
+		d.Components[i].Place = none
+	}
+	for i := range d.Enclosure {
+		d.Enclosure[i].Place = none
+	}
+	for i := range d.Clearance.Pairs {
+		d.Clearance.Pairs[i].Place = none
+	}
+}
+
+// Wrong values of single keys, and what is said about them.
+func TestWrongValues(t *testing.T) {
+	hinge := func(s string) string { return "hinges: {a: {line: [[20, -1], [20, 11]], " + s + "}}" }
+	for _, c := range []struct{ more, what, hint string }{
+		{"units: inch", "units wants mm, mil or in, got inch", ""},
+		{"title: Lamp", `title wants a map {name: ...}, got the text "Lamp"`, ""},
+		{"title: {name: \"a\\e[31m\"}", "title.name wants a text", "leave control characters out"},
+		{"datum: [1, 2, 3]", "datum wants [x, y], got a list of 3 numbers", ""},
+		{"base: nowhere", "base names the section nowhere, which does not exist", "the design has no section"},
+		{"base: 5", "base wants a name, got the number 5", "put it in quotes"},
+		{"place: {datum: side}", "place.datum wants top or bottom, got side", ""},
+		{"place: {turn: 90}", "place.turn wants [x, y, z], got the number 90", ""},
+		{hinge("angle: 90, radius: 1, formed: bnech"), "formed wants fabricator, bench or free, got bnech", "did you mean bench?"},
+		{hinge("angle: 90, radius: 1, use: static"), "use wants install or dynamic, got static", ""},
+		{hinge("angle: 90, radius: 1, cycles: 0"), "hinges.a.cycles is 0, it must be above 0", ""},
+		{hinge("angle: 90, radius: 1, between: [0, 400]"), "hinges.a.between item 2 is 400, it must be from -360 to 360", ""},
+		{hinge("angle: 90, radius: 9 um"), "hinges.a.radius is 0.009 mm, it must be at least 0.01 mm", "give the inside radius"},
+		{hinge("angle: 90, radius: 1 mm2"), "hinges.a.radius wants a length such as 1.5 or 18 um, got 1 mm2", "did you mean mm?"},
+		{hinge("angle: 90, radius: 1, into: [0, 0]"), "hinges.a: into counts only together with tangent", "give tangent"},
+		{"hinges: {a: {tangent: [[1, 0], [1, 5]], into: [1, 9], angle: 1, radius: 1}}", "hinges.a.into lies on the tangent line", "side"},
+		{"hinges: [{name: a}]", "hinges wants names with what they stand for, {name: {line: ...}}, got a list of 1 item", ""},
+		{"stiffeners: {s: {thickness: 1, area: [[0, 0], [1, 1], [2, 2]], material: fr-4}}", "stiffeners.s.material names the material fr-4", "did you mean fr4?"},
+		{"components: {a: {at: [0, 0], size: [1]}}", "components.a.size wants [x, y, height], or [x, y] without a known height, got a list of 1 number", ""},
+		{"components: {a: {at: [0, 0], boxes: [0, 0, 0, 1, 1, 1]}}", "components.a.boxes item 1 wants [x, y, z, x1, y1, z1], got the number 0", ""},
+		{"components: {a: {at: [0, 0], boxes: [[0, 0, 0, 1, 1, 1]], height: 2}}", "components.a: boxes have their own heights", ""},
+		{"components: {a: {at: [0, 0], diameter: 5, height: 0}}", "components.a.height is 0, it must be above 0", ""},
+		{"components: {a: {at: [0, 0], diameter: 5, height: unkown}}", "components.a.height wants", "did you mean unknown?"},
+		{"components: {a: {at: [0, 0]}}", "components.a has none of the keys size, boxes, diameter", ""},
+		{"enclosure: {a: {box: [[0, 0, 0], [1, 1, -1]]}}", "enclosure.a.box: in z it ends at -1 mm, not beyond its beginning at 0 mm", "smaller numbers first"},
+		{"enclosure: {a: {mesh: ''}}", `enclosure.a.mesh wants the path of a file, got ""`, ""},
+		{"clearance: {pairs: [{between: [a], gap: 1}]}", "clearance.pairs item 1.between wants two names [a, b], got a list of 1 item", ""},
+		{"clearance: {pairs: [{between: ['*', 'hinge:a'], gap: 1}]}", "wants the name of a body, got hinge:a", "bend:"},
+		{"clearance: {pairs: [{between: ['*', '*'], gap: -1 mm}]}", "a gap of -1 mm lets the two touch and needs a reason", "because"},
+		{"loop: {gap: 1 deg}", "loop.gap wants a length such as 1.5 or 18 um, got 1 deg", "units here: mm"},
+		{"materials: {m: {modulus: 5 mm}}", "materials.m.modulus wants a modulus in GPa such as 2.5, got 5 mm", "units here: GPa, MPa"},
+		{"cutouts: {circle: [0, 0], diameter: 2}", "cutouts wants a list, got a map {circle: ...}", ""},
+		{"cutouts: [{circle: [0, 0], diameter: 2, corner: 1}]", "cutouts item 1: corner counts only together with rect", ""},
+		{"postures: {}", "postures: not supported yet", "leave it out"},
+	} {
+		_, _, problems := Parse("x.yaml", []byte(board(c.more+"\n")), Options{})
+		ok := slices.ContainsFunc(problems, func(p finding.Problem) bool {
+			return strings.Contains(p.What, c.what) && strings.Contains(p.Hint, c.hint)
+		})
+		if !ok {
+			t.Errorf("%s\nwants %s / %s, got %s", c.more, c.what, c.hint, tell(problems))
+		}
+	}
+}
+
+func TestMeshPaths(t *testing.T) {
+	for path, inside := range map[string]bool{
+		"a.stl": true, "./a.stl": true, "b/a.stl": true, "b/../a.stl": true, "a..b.stl": true, "~a.stl": true, "b//a.stl": true,
+		"../a.stl": false, "b/../../a.stl": false, "/a.stl": false, "C:a.stl": false, "c:/a.stl": false, `b\a.stl`: false, `..\a.stl`: false,
+		"..": false, ".": false, "b/..": false, "//host/a.stl": false,
+	} {
+		src := []byte(board("enclosure: {a: {mesh: '" + path + "'}}\n"))
+		d, _, problems := Parse("x.yaml", src, Options{})
+		if (len(problems) == 0) != inside || len(d.Enclosure) == 1 != inside {
+			t.Errorf("%s: inside %v, got %s", path, inside, tell(problems))
+		}
+		if d, _, problems := Parse("x.yaml", src, Options{AllowOutside: true}); len(problems) > 0 || d.Enclosure[0].Mesh != path {
+			t.Errorf("%s, outside allowed: %s", path, tell(problems))
+		}
+	}
+}
+
+func TestIncomplete(t *testing.T) {
+	for more, want := range map[string]bool{
+		"":                                false,
+		"place: 5":                        false,
+		"components: {a: {}}":             false,
+		"hinges: {a: {}}":                 false,
+		"enclosure: {a: {}}":              false,
+		"stiffeners: {a: {}}":             false,
+		"colour: red":                     false,
+		"cutouts: [5]":                    true,
+		"cutouts: [{rect: [0, 0, 0, 0]}]": true,
+		"units: ft":                       true,
+		"materials: {a: {}}":              true,
+		"sections: {a: {}}":               true,
+		"sections: {a: {stackup: x, area: {rect: [0, 0, 1, 1]}}}":                true,
+		"sections: {a: {stackup: film, area: {rect: [0, 0, 1, 1], corner: 3}}}":  true,
+		"sections: {a: {stackup: film, area: [[0, 0], [1, 1], [1, 0], [0, 1]]}}": true,
+	} {
+		d, _, problems := Parse("x.yaml", []byte(board(more+"\n")), Options{})
+		if d.Incomplete != want || (len(problems) == 0) != (more == "") {
+			t.Errorf("%s: incomplete %v, wants %v: %s", more, d.Incomplete, want, tell(problems))
+		}
+	}
+	for _, src := range []string{
+		"foldfit: 1\nstackups: {f: {thickness: 1}}\nflex: f\n",
+		"foldfit: 1\noutline: {rect: [0, 0, 1, 1]}\nflex: f\n",
+		"foldfit: 1\noutline: {rect: [0, 0, 1, 1]}\nstackups: {f: {thickness: 1, rigid: true}}\nflex: f\n",
+		"foldfit: 1\noutline: {rect: [0, 0, 1, 1]}\nstackups: {f: {thickness: -1}}\nflex: f\n",
+		"foldfit: 1\noutline: {rect: [0, 0, 1, 1]}\nstackups: {f: {thickness: 1}}\nflex: g\n",
+		"5", "", "a: [",
+	} {
+		if d, _, problems := Parse("x.yaml", []byte(src), Options{}); !d.Incomplete || len(problems) == 0 {
+			t.Errorf("%q is not incomplete: %s", src, tell(problems))
+		}
+	}
+}
