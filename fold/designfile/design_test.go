@@ -233,7 +233,7 @@ func TestWrongValues(t *testing.T) {
 		{"components: {a: {at: [0, 0], size: [1]}}", "components.a.size wants [x, y, height], or [x, y] without a known height, got a list of 1 number", ""},
 		{"components: {a: {at: [0, 0], boxes: [0, 0, 0, 1, 1, 1]}}", "components.a.boxes item 1 wants [x, y, z, x1, y1, z1], got the number 0", ""},
 		{"components: {a: {at: [0, 0], boxes: [[0, 0, 0, 1, 1, 1]], height: 2}}", "components.a: boxes have their own heights", ""},
-		{"components: {a: {at: [0, 0], diameter: 5, height: 0}}", "components.a.height is 0, it must be above 0", ""},
+		{"components: {a: {at: [0, 0], diameter: 5, height: 0}}", "components.a.height is 0, it must be above 0", "write unknown where it is not known"},
 		{"components: {a: {at: [0, 0], diameter: 5, height: unkown}}", "components.a.height wants", "did you mean unknown?"},
 		{"components: {a: {at: [0, 0]}}", "components.a has none of the keys size, boxes, diameter", ""},
 		{"enclosure: {a: {box: [[0, 0, 0], [1, 1, -1]]}}", "enclosure.a.box: in z it ends at -1 mm, not beyond its beginning at 0 mm", "smaller numbers first"},

@@ -18,7 +18,7 @@ func load(file string, src []byte) (*yaml.Node, *finding.Problem) {
 	switch {
 	case err != nil:
 		return nil, syntaxProblem(file, src, err)
-	case doc.Kind != yaml.DocumentNode || len(doc.Content) != 1:
+	case doc.Kind != yaml.DocumentNode || len(doc.Content) != 1 || isNull(doc.Content[0]):
 		return nil, &finding.Problem{Place: finding.Place{File: file, Line: 1, Column: 1}, What: "the file is empty", Hint: "a design file begins with foldfit: 1"}
 	}
 	return doc.Content[0], nil
@@ -72,7 +72,8 @@ var syntax = []struct {
 	{says: "did not find expected key", what: "this is neither a key nor the end of the map that begins at line %d, column %d", hint: "check the indent; keys of one map stand exactly below each other"},
 	{says: "did not find expected '-' indicator", what: "this is not an item of the list that begins at line %d, column %d", hint: "items of one list stand exactly below each other"},
 	{says: "did not find expected node content", what: "a value is missing here", hint: "write the value, or take out the comma before this"},
-	{says: "could not find expected ':'", what: "a key without a colon", hint: "write key: value"},
+	{says: "could not find expected ':'", what: "a key without a colon", hint: "write key: value, with a blank after the colon", atBegin: true},
+	{says: "incompatible YAML document", what: "this line asks for another version of YAML", hint: "take the line out"},
 	{says: "unknown escape character", what: "a backslash in double quotes before a character that has no such escape", hint: "double it (\\\\) or use single quotes"},
 	{says: "unknown anchor", what: "this alias names an anchor that is not in the file", hint: "write the value out"},
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"math/big"
+	"regexp"
 	"strings"
 	"testing"
 )
@@ -89,18 +90,31 @@ materials: {m: {modulus: 2500 MPa, density: 1420 kg/m3}}
 	}
 }
 
+// The number that a text begins with is what the schema's pattern says.
+func FuzzDecimal(f *testing.F) {
+	pattern := regexp.MustCompile(`^[-+]?` + mantissa + exponent)
+	for _, s := range []string{"", "0", "01", "-1.5 mm", "+.5e3", "1.", ".", "-", "1e", "1e+", "1E-05x", "0.0.", "..1", "9e9e9", "00", "-0", "1_0"} {
+		f.Add(s)
+	}
+	f.Fuzz(func(t *testing.T, s string) {
+		if got, want := decimal(s), pattern.FindString(s); got != want {
+			t.Errorf("%q: %q, wants %q", s, got, want)
+		}
+	})
+}
+
 func FuzzConvert(f *testing.F) {
 	for _, s := range []string{"0", "1.5", "-0.062", "1e5", "3."} {
 		f.Add(s)
 	}
 	f.Fuzz(func(t *testing.T, s string) {
-		digits := decimal.FindString(s)
-		if digits == "" {
+		number := decimal(s)
+		if number == "" {
 			return
 		}
-		v := convert(digits, 254, 10)
-		if plain := convert(digits, 1, 1); !math.IsInf(plain, 0) && !(math.Abs(v-plain*25.4) <= 1e-15*math.Abs(v)+1e-320) {
-			t.Errorf("%s in is %g mm", digits, v)
+		v := convert(number, 254, 10)
+		if plain := convert(number, 1, 1); !math.IsInf(plain, 0) && !(math.Abs(v-plain*25.4) <= 1e-15*math.Abs(v)+1e-320) {
+			t.Errorf("%s in is %g mm", number, v)
 		}
 	})
 }

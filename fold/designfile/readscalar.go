@@ -45,7 +45,7 @@ func isNumber(n *yaml.Node) bool {
 	if !isPlain(n) || n.Value == "" {
 		return false
 	}
-	return decimal.FindString(n.Value) == n.Value || n.Tag == "!!int" || n.Tag == "!!float"
+	return decimal(n.Value) == n.Value || n.Tag == "!!int" || n.Tag == "!!float"
 }
 
 // flag reads true or false.
@@ -105,7 +105,7 @@ func (r *reader) number(n *yaml.Node, f *form, dst *number) bool {
 		*dst = number{at: n, unknown: true}
 		return true
 	}
-	digits := decimal.FindString(n.Value)
+	digits := decimal(n.Value)
 	rest := strings.TrimLeft(n.Value[len(digits):], " \t")
 	u := r.unitOf(f.quantity)
 	if rest != "" && digits != "" && !spelledNumber(n) {
@@ -137,7 +137,7 @@ func (r *reader) unitOf(q *quantity) unit {
 
 // spelledNumber reports whether n is a number that YAML reads and we do not: 010, 0x1F, 1_000, .inf.
 func spelledNumber(n *yaml.Node) bool {
-	return isNumber(n) && decimal.FindString(n.Value) != n.Value
+	return isNumber(n) && decimal(n.Value) != n.Value
 }
 
 // noUnit notes a number followed by something that is no unit of its quantity.
@@ -169,7 +169,7 @@ func (r *reader) noUnit(n *yaml.Node, f *form, digits, rest string) bool {
 func (r *reader) notNumber(n *yaml.Node, f *form) bool {
 	s, hint := n.Value, ""
 	switch {
-	case !isPlain(n) && decimal.FindString(s) == s && s != "":
+	case !isPlain(n) && decimal(s) == s && s != "":
 		hint = "write " + s + " without quotes"
 	case spelledNumber(n) && strings.ContainsAny(s, "_"):
 		hint = "write " + strings.ReplaceAll(s, "_", "")
@@ -189,6 +189,8 @@ func (r *reader) believable(n *yaml.Node, f *form, v float64) bool {
 	q, hint := f.quantity, ""
 	if f.span.hasHi && f.span.lo == f.span.hi {
 		hint = "write " + f.span.String()
+	} else if f.or != "" {
+		hint = "write " + f.or + " where it is not known"
 	}
 	switch {
 	case math.IsNaN(v) || math.Abs(v) > q.max:
@@ -213,6 +215,8 @@ func (r *reader) wrong(n *yaml.Node, f *form) bool {
 	switch is, _ := isBool(n); {
 	case f.kind == aText && (isNumber(n) || is):
 		hint = "put it in quotes if it is meant so"
+	case f.kind != aText && isPlain(n) && strings.Contains(n.Value, ":"):
+		hint = "a blank belongs after the colon of a key"
 	case f.kind == aFlag && n.Kind == yaml.ScalarNode:
 		hint = map[string]string{"yes": "write true", "on": "write true", "no": "write false", "off": "write false"}[strings.ToLower(n.Value)]
 	case f.kind == aList && n.Kind == yaml.ScalarNode && f.item.kind == aText && f.min <= 1:

@@ -56,7 +56,7 @@ func plainValue(n *yaml.Node) any {
 		return nil
 	case is:
 		return on
-	case isPlain(n) && decimal.FindString(n.Value) == n.Value:
+	case isPlain(n) && decimal(n.Value) == n.Value:
 		if v, err := strconv.ParseFloat(n.Value, 64); err == nil {
 			return json.Number(strconv.FormatFloat(v, 'g', -1, 64))
 		}

@@ -141,9 +141,9 @@ func TestTurnedOver(t *testing.T) {
 	}
 }
 
-// The neutral surface of 25 um polyimide, 13 adhesive, 18 copper, 25 adhesive, 25 polyimide (stack B of the check values)
-// lies 47.408 um above the polyimide that is bonded to the thinner adhesive's side; computed by hand from sum(E t y)/sum(E t).
-func TestNeutralOfStackB(t *testing.T) {
+// The neutral surface of 25 um polyimide, 25 adhesive, 18 copper, 13 adhesive, 25 polyimide, from top to bottom, lies
+// 47.408 um above the bottom: sum(E t y)/sum(E t), computed by hand and, below, once more.
+func TestNeutralSurface(t *testing.T) {
 	d := parse(t, `foldfit: 1
 outline: {rect: [0, 0, 40, 10]}
 flex: b
