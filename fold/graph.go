@@ -246,65 +246,81 @@ func (dv *divider) flatName(p piece) string {
 	return flex
 }
 
+// grower joins flats and bends to a tree.
+type grower struct {
+	*divider
+	ps     []piece
+	ofBend [][]end
+	number map[int]int // piece -> Tree.Flats
+	queue  []int       // pieces whose bends are to be looked at
+}
+
+// end is a joint of a bend, seen from the bend.
+type end struct {
+	piece int
+	flat.RestJoint
+}
+
 // grow builds the tree breadth first: from a flat by hinge, then along the line, then side; from a bend the near-side
 // flats first, then along the line.
 func (dv *divider) grow(ps []piece, base int) {
-	type end struct {
-		flat int
-		j    flat.RestJoint
-	}
-	ofBend := make([][]end, len(dv.t.Bends))
+	g := &grower{divider: dv, ps: ps, ofBend: make([][]end, len(dv.t.Bends)), number: map[int]int{}}
 	for i, p := range ps {
 		for _, j := range p.Joints {
-			ofBend[j.Piece] = append(ofBend[j.Piece], end{i, j})
+			g.ofBend[j.Piece] = append(g.ofBend[j.Piece], end{i, j})
 		}
 	}
-	number := map[int]int{} // piece -> Tree.Flats
-	place := func(i int, parent, bend int, far bool) {
-		number[i] = len(dv.t.Flats)
-		f := Flat{Name: ps[i].name, Region: ps[i].Region, Area: ps[i].area, Sections: ps[i].sections, Parent: parent, Bend: bend, Far: far}
-		if f.Inside = ps[i].Region.Inside(); len(f.Region) == 0 {
-			f.Inside = ps[i].Joints[0].P.Mid(ps[i].Joints[0].Q)
-		}
-		dv.t.Flats = append(dv.t.Flats, f)
-	}
-	queue := []int{base}
-	place(base, -1, -1, false)
-	for len(queue) > 0 {
-		at := queue[0]
-		queue = queue[1:]
+	g.place(base, -1, -1, false)
+	for len(g.queue) > 0 {
+		at := g.queue[0]
+		g.queue = g.queue[1:]
 		joints := slices.Clone(ps[at].Joints)
 		slices.SortStableFunc(joints, func(a, b flat.RestJoint) int {
 			return cmp.Or(cmp.Compare(a.Piece, b.Piece), cmp.Compare(a.Side, b.Side))
 		})
 		for _, j := range joints {
-			b := &dv.t.Bends[j.Piece]
-			if b.Parent >= 0 {
-				continue
-			}
-			strip := dv.stripOf(b)
-			b.Parent = number[at]
-			dv.orient(b, j.Side)
-			ends := ofBend[j.Piece]
-			along := func(e end) float64 { return min(strip.Along(e.j.P), strip.Along(e.j.Q)) }
-			slices.SortStableFunc(ends, func(a, c end) int {
-				return cmp.Or(boolOrder(a.j.Side != j.Side, c.j.Side != j.Side), cmp.Compare(along(a), along(c)))
-			})
-			for _, e := range ends {
-				if _, seen := number[e.flat]; !seen {
-					place(e.flat, number[at], j.Piece, e.j.Side != j.Side)
-					queue = append(queue, e.flat)
-				}
-			}
+			g.cross(at, j)
 		}
 	}
-	if len(number) < len(ps) {
+	if len(g.number) < len(ps) {
 		dv.problem(dv.d.Where.Outline, "", "the board's pieces do not all hang together; please report this design")
 		return
 	}
-	for bi := range dv.t.Bends {
-		for _, e := range ofBend[bi] {
-			dv.addJoint(bi, number[e.flat], e.j)
+	for bend, ends := range g.ofBend {
+		for _, e := range ends {
+			dv.addJoint(bend, g.number[e.piece], e.RestJoint)
+		}
+	}
+}
+
+// place adds piece i to the tree's flats and to those whose bends are to be looked at.
+func (g *grower) place(i, parent, bend int, far bool) {
+	p := &g.ps[i]
+	g.number[i] = len(g.t.Flats)
+	g.queue = append(g.queue, i)
+	f := Flat{Name: p.name, Region: p.Region, Area: p.area, Sections: p.sections, Parent: parent, Bend: bend, Far: far}
+	if f.Inside = p.Region.Inside(); len(f.Region) == 0 {
+		f.Inside = p.Joints[0].P.Mid(p.Joints[0].Q)
+	}
+	g.t.Flats = append(g.t.Flats, f)
+}
+
+// cross hangs the bend at joint j on the piece at, unless it hangs already, and places the flats that it reaches.
+func (g *grower) cross(at int, j flat.RestJoint) {
+	b := &g.t.Bends[j.Piece]
+	if b.Parent >= 0 {
+		return
+	}
+	b.Parent = g.number[at]
+	g.orient(b, j.Side)
+	strip, ends := g.stripOf(b), g.ofBend[j.Piece]
+	along := func(e end) float64 { return min(strip.Along(e.P), strip.Along(e.Q)) }
+	slices.SortStableFunc(ends, func(a, c end) int {
+		return cmp.Or(boolOrder(a.Side != j.Side, c.Side != j.Side), cmp.Compare(along(a), along(c)))
+	})
+	for _, e := range ends {
+		if _, seen := g.number[e.piece]; !seen {
+			g.place(e.piece, g.number[at], j.Piece, e.Side != j.Side)
 		}
 	}
 }
