@@ -11,8 +11,9 @@ import (
 
 // Named tolerances of hinges (mm).
 const (
-	reach = 0.01  // a written line that ends short by so much still reaches the edge
-	shift = 0.001 // a tangent line this near to an edge is laid onto it
+	reach  = 0.01  // a written line that ends short by so much still reaches the edge
+	shift  = 0.001 // a tangent line this near to an edge is laid onto it
+	settle = 0.003 // by how much at most the ends of a tangent line move when it takes an edge's direction
 )
 
 // stretch is one interval of a hinge's endless line inside the board.
@@ -197,29 +198,70 @@ func (dv *divider) coverage(h *Hinge, p plan, length float64) []finding.Problem 
 	return out
 }
 
-// layOnEdge moves the strip by the smallest shift that lays a tangent line on a straight edge of outline, cutout, section
-// or an earlier hinge's tangent line, where one is within 0.001 mm: designs with rounded numbers then leave no fins.
+// layOnEdge moves the strip so that a tangent line lies on a straight edge of outline, cutout, section or an earlier hinge's
+// tangent line, where one is within 0.001 mm, and turns it into that edge's direction where both are not quite parallel:
+// designs with rounded numbers then leave no fins. Of several edges one that it lies on already wins, then the one beside
+// which it runs longest.
 func (dv *divider) layOnEdge(p *plan) {
-	best := math.Inf(1)
-	for side := -1.0; side <= 1; side += 2 {
-		off := side * p.strip.Half
-		for _, e := range dv.lines {
-			d0, d1 := p.strip.Across(e.P)-off, p.strip.Across(e.Q)-off
-			if math.Abs(d0) <= shift && math.Abs(d1) <= shift && e.Len() > reach && math.Abs((d0+d1)/2) < math.Abs(best) {
-				best = (d0 + d1) / 2
-			}
-		}
-	}
-	if !math.IsInf(best, 0) && best != 0 {
-		p.moved = best
-		p.strip.At = p.strip.At.Add(p.strip.U.Left().Mul(best))
-	}
 	lo, hi := math.Inf(1), math.Inf(-1)
 	for _, s := range p.stretches {
 		lo, hi = min(lo, s.lo), max(hi, s.hi)
 	}
+	longest, moved, laid := reach, 0.0, p.strip
+	for side := -1.0; side <= 1; side += 2 {
+		off := side * p.strip.Half
+		for _, e := range dv.lines {
+			d0, d1 := p.strip.Across(e.P)-off, p.strip.Across(e.Q)-off
+			if math.Abs(d0) > shift || math.Abs(d1) > shift {
+				continue
+			}
+			along := beside(p.strip, e, lo, hi)
+			if max(math.Abs(d0), math.Abs(d1)) <= flat.Snap && along > reach {
+				along = math.Inf(1)
+			}
+			if along > longest+flat.Snap {
+				longest, moved, laid = along, (d0+d1)/2, laidOn(p.strip, e, off, lo, hi)
+			}
+		}
+	}
+	p.moved, p.strip = moved, laid
 	for side := -1.0; side <= 1; side += 2 {
 		at := p.strip.At.Add(p.strip.U.Left().Mul(side * p.strip.Half))
 		dv.lines = append(dv.lines, flat.Line(at.Add(p.strip.U.Mul(lo)), at.Add(p.strip.U.Mul(hi))))
 	}
+}
+
+// beside returns how far an edge along the strip counts: the length over which it lies beside the board between lo and hi,
+// before any that lies beyond.
+func beside(s flat.Strip, e flat.Edge, lo, hi float64) float64 {
+	a, b := s.Along(e.P), s.Along(e.Q)
+	if over := min(max(a, b), hi) - max(min(a, b), lo); over > reach {
+		return flat.Far + over
+	}
+	return e.Len()
+}
+
+// laidOn returns the strip with its tangent line at distance off laid on edge e, which is within shift of it. Unless both
+// are parallel within flat.Snap, it takes the edge's direction, if that moves no point of the tangent line between lo and
+// hi by more than settle.
+func laidOn(s flat.Strip, e flat.Edge, off, lo, hi float64) flat.Strip {
+	d0, d1 := s.Across(e.P)-off, s.Across(e.Q)-off
+	shifted := s
+	shifted.At = s.At.Add(s.U.Left().Mul((d0 + d1) / 2))
+	if math.Abs(d0-d1) <= flat.Snap {
+		return shifted
+	}
+	u := e.Q.Sub(e.P).Unit()
+	if u.Dot(s.U) < 0 {
+		u = u.Mul(-1)
+	}
+	turned := flat.Strip{At: e.P.Sub(u.Left().Mul(off)), U: u, Half: s.Half}
+	turned.At = turned.At.Add(u.Mul(s.At.Sub(turned.At).Dot(u)))
+	tangent := s.At.Add(s.U.Left().Mul(off))
+	for _, t := range []float64{lo, hi} {
+		if math.Abs(turned.Across(tangent.Add(s.U.Mul(t)))-off) > settle {
+			return shifted
+		}
+	}
+	return turned
 }

@@ -1,0 +1,111 @@
+package main
+
+// twins are the boards with one thing changed, by the rule that this breaks. The values are worked out by hand from the
+// sizes in the board: t thickness, w = (R + t/2) * angle the width of a symmetric bend.
+var twins = []twin{
+	// bend-ratio: R / t
+	{"ratio-8.57", "pulse-patch", "radius of h1 from 1.4 to 1.2", marks("bend-ratio warning 8.571429", "24 7"), edits("[24, 14]], angle: 90, radius: 1.4", "[24, 14]], angle: 90, radius: 1.2")},
+	{"ratio-crease", "corner-lamp", "radius from 2.5 to 0.5: 2.5 times the thickness", marks("bend-ratio error 2.5", "51 15"), edits("radius: 2.5", "radius: 0.5")},
+	{"ratio-dynamic", "carriage", "radius of the moving loop from 6.5 to 4.96", marks("bend-ratio warning 80", "160 7.5"), edits("radius: 6.5", "radius: 4.96")},
+	{"ratio-four-layers", "four-layer-flex", "radius from 6 to 5, t is 0.297", marks("bend-ratio warning 16.83502", "45 12.5"), edits("radius: 6", "radius: 5")},
+	{"ratio-one-arm", "unequal-arms", "the strap from 0.25 to 0.3: 2.5 / 0.3", marks("bend-ratio warning 8.333333", "30 35"), edits("power: {thickness: 0.25", "power: {thickness: 0.3")},
+
+	// bend-on-rigid: how deep the plate reaches into the bend area
+	{"rigid-hinge-moved", "z-stack", "hinge from x 35 to 32: w/2 is 3.2359", marks("bend-on-rigid error 1.235840"), edits("[[35, -1], [35, 21]]", "[[32, -1], [32, 21]]")},
+	{"rigid-longer", "window-frame", "left section 23 mm longer: w/2 is 2.18864", marks("bend-on-rigid error 2.188643"), edits("left: {stackup: plate, area: {rect: [0, 0, 12, 50]}}", "left: {stackup: plate, area: {rect: [0, 0, 35, 50]}}")},
+	{"rigid-plate", "stiff-flush", "plate c 0.3 mm too long", marks("bend-on-rigid error 0.300014"), edits("[44.948, 0, 60, 12]", "[44.648, 0, 60, 12]")},
+
+	// bend-beyond-neck: how far the bend area reaches past the neck's end
+	{"neck-radius", "paddles", "radius from 2 to 4: w is 12.80199 on a neck of 10", marks("bend-beyond-neck warning 1.400995"), edits("radius: 2", "radius: 4")},
+	{"neck-moved", "paddles", "hinge from x 25 to 28: w/2 is 3.259403", marks("bend-beyond-neck warning 1.259403"), edits("[[25, 7], [25, 13]]", "[[28, 7], [28, 13]]")},
+	{"neck-short", "paddles", "the neck's far end from x 30 to 27", marks("bend-beyond-neck warning 1.259403"), edits("[30, 8, 0.8], [30, 0]", "[27, 8, 0.8], [27, 0]", "[30, 20], [30, 12, 0.8]", "[27, 20], [27, 12, 0.8]")},
+
+	// bend-free-end: the angle that is reached
+	{"free-short-tail", "roll-short", "the tail ends at x 37, w is 15.78650", marks("bend-free-end warning 256.548"), edits("[0, 0, 40, 8]", "[0, 0, 37, 8]")},
+	{"free-moved", "back-to-back", "last hinge from x 50 to 59.7, w is 1.0733775", marks("bend-free-end warning 23.38475"), edits("[[50, 0], [50, 9]]", "[[59.7, 0], [59.7, 9]]")},
+
+	// bend-overlap: the area that two bends would both take up
+	{"overlap-shifted", "back-to-back", "the first tangent line 0.2 mm too far", marks("bend-overlap error 1.8"), edits("up: {tangent: [[30, 0], [30, 9]]", "up: {tangent: [[30.2, 0], [30.2, 9]]")},
+	{"overlap-roll", "spiral-tail", "r3 begins at x 43, r4 ends at 43.383185", marks("bend-overlap error 2.299110"), edits("[[55, 4], [55, 12]], into: [56, 8]", "[[43, 4], [43, 12]], into: [44, 8]")},
+
+	// component-in-bend: how deep the part reaches into the bend area
+	{"part-corner", "turned-leds", "D1 0.3 nearer to the bend: its corner at x 40.264214", marks("component-in-bend warning 0.264214"), edits("D1: {at: [38.55, 4]", "D1: {at: [38.85, 4]")},
+	{"part-inside", "crowded", "C2 0.3 nearer to the bend, on its outer side", marks("component-in-bend warning 0.2"), edits("C2: {side: bottom, at: [24.4, 8]", "C2: {side: bottom, at: [24.7, 8]")},
+	{"part-concave", "crowded", "C1 0.3 nearer to the bend, on its inner side", append(marks("component-in-bend warning 0.2"), pendingSeat), edits("C1: {at: [24.4, 6]", "C1: {at: [24.7, 6]")},
+	{"part-on-bend", "flex-only-tail", "the driver chip sits on the bend", marks("component-in-bend warning 1.9"), edits("U1: {side: bottom, at: [45, 8], size: [8, 3, 0.6]}", "U1: {side: top, at: [20, 9], size: [1.9, 3, 0.6]}")},
+
+	// cutout-end-in-bend: from the cutout's end to the nearer tangent line
+	{"slot-short", "split-neck", "the first slot ends at x 37, the bend area at 39.123340", marks("cutout-end-in-bend warning 2.123340", "37 8"), edits("[26, 7, 44, 9]", "[26, 7, 37, 9]")},
+	{"hole-moved", "drilled", "the hole at the tangent line 0.5 into the bend", marks("cutout-end-in-bend warning 0.5", "30.5 6"), edits("[28.5, 6]", "[29, 6]")},
+	{"hole-inside", "drilled", "the hole of 3.2 moved into the bend of 3.298672", marks("cutout-end-in-bend warning 3.249336", "31.649336 6"), edits("{circle: [10, 6], diameter: 3.2}", "{circle: [31.649336, 6], diameter: 3.2}")},
+	{"notch-moved", "drilled", "the notch at the lower edge moved into the bend, from x 31 to 32", marks("cutout-end-in-bend warning 1.298672", "32 2"), edits("[18, 0], [18, 2], [20, 2], [20, 0]", "[31, 0], [31, 2], [32, 2], [32, 0]")},
+
+	// loop-open: mm, or degrees where the gap is within its limit
+	{"loop-radius", "twin-arms", "radius of the upper arm from 2 to 3: sqrt2 (1 - pi/4)", marks("loop-open warning 0.3034928"), edits("[30, 41]], angle: 90, radius: 2", "[30, 41]], angle: 90, radius: 3")},
+	{"loop-angle", "twin-arms", "angle of the upper arm from 90 to 91.5", marks("loop-open warning 1.5"), edits("[30, 41]], angle: 90", "[30, 41]], angle: 91.5")},
+	{"loop-wide", "twin-arms", "radius of the upper arm from 2 to 6", marks("loop-open error 1.2139713"), edits("[30, 41]], angle: 90, radius: 2", "[30, 41]], angle: 90, radius: 6")},
+
+	// stiffener-face: mm2 of overlap, mm of step
+	{"plates-overlap", "rounded-plates", "plate q begins 0.4 mm under plate p", marks("stiffener-face warning 5.08"), edits("[25.3996, 0, 38.1, 12.7]", "[25, 0, 38.1, 12.7]")},
+	{"plate-on-step", "rounded-plates", "plate r runs on over the rigid edge, 0.3 high", marks("stiffener-face warning 0.3"), edits("[0, 0, 10.16, 12.7]", "[0, 0, 25, 12.7]")},
+
+	// units-doubtful
+	{"units-long", "believable", "2001 mm long", append(marks("units-doubtful warning 2001"), "upright: the length counts along x"), edits("[0, 0, 2000, 60]", "[0, 0, 2001, 60]")},
+	{"units-um", "hearing-aid", "flex of 3.5 um", marks("units-doubtful warning 0.0035"), edits("thickness: 0.035", "thickness: 0.0035")},
+	{"units-stack", "believable", "a stack of 10.5 mm", marks("units-doubtful warning 10.5"), edits("thickness: 10,", "thickness: 10.5,")},
+
+	// contact: depth
+	{"contact-cell", "wrist-tracker", "the cell 0.4 mm thicker: into the wing at z 4.243", marks("contact error 0.057"), edits("[22, 17, 3.9]", "[22, 17, 4.3]")},
+	{"contact-part", "z-stack", "U1 3.3 high under 3.12", marks("contact error 0.18"), edits("U1: {at: [15, 10], size: [10, 10, 1.2]}", "U1: {at: [15, 10], size: [10, 10, 3.3]}")},
+	{"contact-ends", "hex-tube", "the last panel 0.5 mm longer", marks("contact error 0.2"), edits("[0, 0, 74.7, 30]", "[0, 0, 75.2, 30]", "[69.6, 0, 74.7, 30]", "[69.6, 0, 75.2, 30]")},
+	{"contact-vault", "vault", "the inductor 2 mm higher: through the cavity's floor", marks("contact error 0.5"), edits("height: 5.6", "height: 7.6")},
+	{"contact-foam", "wildcards", "the foam 0.2 mm too high for its allowed overlap of 0.3", marks("contact error 0.4"), edits("[24, 16, 7.8]", "[24, 16, 8]")},
+
+	// clearance: gap
+	{"clearance-wall", "exact-fit", "the west wall 0.1 nearer", marks("clearance error 0.4"), edits("[[-2, -2, 0], [-0.5, 22, 12]]", "[[-2, -2, 0], [-0.4, 22, 12]]")},
+	{"clearance-bend", "exact-fit", "the east wall 0.1 nearer to the bend", append(marks("clearance error 0.4"), pendingChord), edits("[[33.2, -2, 0]", "[[33.1, -2, 0]")},
+	{"clearance-opening", "tray-mount", "the socket 0.1 aside in its opening", marks("clearance error 0.05"), edits("J1: {at: [0.5, 10]", "J1: {at: [0.5, 10.1]")},
+	{"clearance-part", "under-the-wing", "U1 0.2 mm higher", marks("clearance error 0.3"), edits("[8, 8, 3.7]", "[8, 8, 3.9]")},
+
+	// advice
+	{"corner-sharp", "flex-only-tail", "one corner of the neck is not rounded", marks("inside-corner advice 0", "14 6"), edits("[14, 6, 1]", "[14, 6]")},
+	{"corner-small", "four-layer-flex", "one corner of the neck rounded with 0.5", marks("inside-corner advice 0.5"), edits("[30, 3, 2]", "[30, 3, 0.5]")},
+	{"stackup-section", "at-the-limits", "the border of two flexible sections 0.4 behind a hinge line: w/2 is 0.766941", marks("bend-stackup advice 0.366941"), edits("[40, 0, 80, 10]", "[40, 0, 60.4, 10]", "[80, 0, 130, 10]", "[60.4, 0, 130, 10]")},
+	{"stackup-flex", "at-the-limits", "a section that begins 0.5 before a hinge line", marks("bend-stackup advice 0.266941"), edits("[40, 0, 80, 10]", "[59.5, 0, 80, 10]")},
+
+	// borderline: these pass
+	{"at-plate", "stiff-flush", "plate c 0.0009 in the bend, 0.001 is allowed", nil, edits("[44.948, 0, 60, 12]", "[44.9472, 0, 60, 12]")},
+	{"at-rod", "former-rod", "exactly the required gap between round and round", []string{pendingChord}, edits("enclosure: 0.29", "enclosure: 0.3")},
+	{"at-part", "turned-leds", "D4 0.0009 in the bend", nil, edits("D4: {at: [39, 19]", "D4: {at: [39.0009, 19]")},
+	{"at-hole", "drilled", "the hole 0.0009 in the bend", nil, edits("[28.5, 6]", "[28.5009, 6]")},
+	{"at-loop-gap", "twin-arms", "the loop 0.2 mm open", nil, edits("[30, 41]], angle: 90, radius: 2", "[30, 41]], angle: 90, radius: 2.65899415")},
+	{"at-loop-angle", "twin-arms", "the loop 1 degree open", nil, edits("[30, 41]], angle: 90", "[30, 41]], angle: 91")},
+	{"at-touch", "touching", "the roof 0.0009 in a part: that counts as touching", nil, edits("roof: {box: [[0, 0, 2]", "roof: {box: [[0, 0, 1.9991]")},
+	{"at-overlap", "wildcards", "the foam pressed by exactly the allowed 0.3", nil, edits("[24, 16, 7.8]", "[24, 16, 7.9]")},
+	{"at-neck", "paddles", "the bend area as long as the neck: w is 10", nil, edits("radius: 2", "radius: 3.10809886")},
+	{"at-thin", "hearing-aid", "flex of exactly 0.01 mm", nil, edits("thickness: 0.035", "thickness: 0.01")},
+}
+
+// What keeps single boards from being judged.
+const (
+	pendingSeat  = "pending: a part that stands in a bend is reported twice, since it also cuts into the bend's concave face"
+	pendingChord = "pending: gaps at curved faces are off by the chord of a mesh that is not fine enough"
+)
+
+// marks returns the marks of one finding: rule, severity and value, and where it is if that is told.
+func marks(expect string, at ...string) []string {
+	out := []string{"expect: " + expect}
+	for _, a := range at {
+		out = append(out, "at: "+a)
+	}
+	return out
+}
+
+// edits pairs what stands in the good board with what comes in its place.
+func edits(oldNew ...string) [][2]string {
+	var out [][2]string
+	for i := 0; i+1 < len(oldNew); i += 2 {
+		out = append(out, [2]string{oldNew[i], oldNew[i+1]})
+	}
+	return out
+}
