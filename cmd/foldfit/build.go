@@ -10,6 +10,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"foldfit/export/report"
+	"foldfit/fold"
 )
 
 // output is one file of a build, with a slash-separated path inside the build's folder.
@@ -25,7 +26,7 @@ func newBuild(c console) *cobra.Command {
 	cmd := &cobra.Command{
 		Use: "build DESIGN [-o DIR]", Short: "Everything for the bench, the mechanical engineer and the fabricator",
 		Long: `build checks the design and writes one folder: index.html to start from, bench/ with the pattern to print and fold,
-mechanical/ with the folded board, fabricator/ with the findings, and manifest.json with the hashes of all of it. The folder
+mechanical/ with the folded board and its other postures, fabricator/ with the findings, and manifest.json with the hashes of all of it. The folder
 is DIR, by default the design's name + "-build" beside the design. Built again, only files of the build before are replaced.
 
 Exit status: 0 no finding of severity error, 1 at least one (the files are still written), 2 the input or the call could not
@@ -35,6 +36,7 @@ be used.`,
 		Args: oneDesign,
 	}
 	flags.add(cmd, false)
+	flags.addLimits(cmd)
 	chord := chordFlag(cmd)
 	cmd.Flags().StringVarP(&dir, "output", "o", "", "`DIR` to write")
 	cmd.Flags().Var(&fail, "fail-on", "also end with status 1 on findings this bad: error, warning, query or advice; or on a verdict of incomplete")
@@ -91,13 +93,9 @@ func compose(b *board, r *results) ([]output, error) {
 		r.Findings[i].Place.File = filepath.Base(r.Findings[i].Place.File)
 	}
 	recipes := []recipe{{"bench/pattern.svg", "true-scale pattern: print at 100 %, cut out, fold",
-		func(w io.Writer) error { return b.drawPattern(w, "top") }}}
-	if r.Folded != nil {
-		recipes = append(recipes,
-			recipe{"mechanical/folded.glb", "folded board in its enclosure, for any 3D viewer; plays from flat to folded",
-				func(w io.Writer) error { return r.writeGLB(w, false) }},
-			recipe{"mechanical/folded.stl", "folded board alone, triangles in mm, housing's frame",
-				func(w io.Writer) error { return r.writeSTL(w, false) }})
+		func(w io.Writer) error { return b.drawPattern(w, b.tree, "top") }}}
+	for _, s := range r.shapes {
+		recipes = append(recipes, s.recipes()...)
 	}
 	recipes = append(recipes,
 		recipe{"fabricator/findings.txt", "verdict, findings, folds and gaps to read",
@@ -121,6 +119,19 @@ func compose(b *board, r *results) ([]output, error) {
 	files = append(files, page)
 	manifest, err := writeManifest(b, r, files)
 	return append(files, manifest), err
+}
+
+// recipes returns the 3D files of one posture: the folded board as GLB and STL, every other one as GLB.
+func (s *shape) recipes() []recipe {
+	glb := func(w io.Writer) error { return s.writeGLB(w, false) }
+	if s.posture != fold.FoldedPosture {
+		return []recipe{{"mechanical/posture-" + s.posture + ".glb", "the board in posture " + s.posture + "; plays from flat to there", glb}}
+	}
+	return []recipe{
+		{"mechanical/folded.glb", "folded board in its enclosure, for any 3D viewer; plays from flat to folded", glb},
+		{"mechanical/folded.stl", "folded board alone, triangles in mm, housing's frame",
+			func(w io.Writer) error { return s.writeSTL(w, false) }},
+	}
 }
 
 // cook writes one output to memory.

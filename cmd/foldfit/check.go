@@ -12,18 +12,23 @@ func newCheck(c console) *cobra.Command {
 	var flags designFlags
 	var asJSON bool
 	var fail failOn
+	var posture string
 	cmd := &cobra.Command{
 		Use: "check DESIGN", Short: "Findings and gaps on the terminal",
-		Long: `check folds the board, checks it, and prints the verdict, what was not checked, the findings with their way out, and
-the gaps. "-" reads the design from stdin.
+		Long: `check folds the board into each of its end shapes, checks it there, and prints the verdict, what was not checked, the
+findings with their way out, and the gaps. What a concession of the design accepts is listed apart and does not count.
+"-" reads the design from stdin.
 
 Exit status: 0 no finding of severity error, 1 at least one (see --fail-on), 2 the input or the call could not be used.`,
 		Example: `  foldfit check board.yaml
   foldfit check board.yaml --json > check.json
+  foldfit check board.yaml --posture open --limits our-fab.yaml
   foldfit check board.yaml --fail-on warning,incomplete`,
 		Args: oneDesign,
 	}
 	flags.add(cmd, true)
+	flags.addLimits(cmd)
+	cmd.Flags().StringVar(&posture, "posture", "", "check this end shape alone: folded, flat, or a `NAME` of the design's postures (default: all of them)")
 	chord := chordFlag(cmd)
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print the results for programs (format "+report.Format+")")
 	cmd.Flags().Var(&fail, "fail-on", "also end with status 1 on findings this bad: error, warning, query or advice; or on a verdict of incomplete")
@@ -32,7 +37,14 @@ Exit status: 0 no finding of severity error, 1 at least one (see --fail-on), 2 t
 		if err != nil {
 			return err
 		}
-		r, err := check(b, chord.value)
+		names := b.tree.PostureNames()
+		if posture != "" {
+			names = []string{posture}
+		}
+		if _, err := b.posture(names[0]); err != nil {
+			return err
+		}
+		r, err := checkPostures(b, names, chord.value)
 		if err != nil {
 			return err
 		}
@@ -50,13 +62,14 @@ Exit status: 0 no finding of severity error, 1 at least one (see --fail-on), 2 t
 	return cmd
 }
 
-// judge returns the error that ends a check with status 1, nil for a good board.
+// judge returns the error that ends a check with status 1, nil for a good board. Findings that a concession accepts do not
+// count.
 func (f *failOn) judge(r report.Run) error {
 	if r.Verdict() == report.Fail || f.incomplete && r.Verdict() == report.Incomplete {
 		return failed{}
 	}
 	for _, x := range r.Findings {
-		if x.Severity >= f.severity() {
+		if x.Accepted == nil && x.Severity >= f.severity() {
 			return failed{}
 		}
 	}

@@ -21,6 +21,7 @@ func mirrored(d *fold.Design) *fold.Design {
 	m.Sections = mapped(d.Sections, func(s fold.Section) fold.Section { s.Area = mirroredLoop(s.Area); return s })
 	m.Stiffeners = mapped(d.Stiffeners, func(s fold.Stiffener) fold.Stiffener { s.Area = mirroredLoop(s.Area); return s })
 	m.Components = mapped(d.Components, mirroredComponent)
+	m.Seats = mapped(d.Seats, func(s fold.Seat) fold.Seat { s.Area = mirroredLoop(s.Area); return s })
 	m.Hinges = mapped(d.Hinges, func(h fold.Hinge) fold.Hinge {
 		h.Line = [2]flat.Pt{mirroredPt(h.Line[0]), mirroredPt(h.Line[1])}
 		h.Into = mirroredPt(h.Into)
@@ -46,8 +47,15 @@ func turnedOver(d *fold.Design) *fold.Design {
 	for i := range m.Hinges {
 		m.Hinges[i].Angle, m.Hinges[i].Written = -m.Hinges[i].Angle, -m.Hinges[i].Written
 	}
+	m.Postures = mapped(d.Postures, func(p fold.Posture) fold.Posture {
+		p.Angles = mapped(p.Angles, func(a fold.HingeAngle) fold.HingeAngle { a.Angle = -a.Angle; return a })
+		return p
+	})
 	for i := range m.Stiffeners {
 		m.Stiffeners[i].Side = fold.Bottom - m.Stiffeners[i].Side
+	}
+	for i := range m.Seats {
+		m.Seats[i].Side = fold.Bottom - m.Seats[i].Side
 	}
 	for i := range m.Components {
 		m.Components[i].Side = fold.Bottom - m.Components[i].Side
@@ -119,16 +127,11 @@ func mirroredWalls(walls []clash.Wall) []clash.Wall {
 	})
 }
 
-// rotated returns the design turned in its plane about the origin by an angle in degrees. The board stands where it stood in the housing.
-func rotated(d *fold.Design, degrees, grid float64) *fold.Design {
-	s, c := math.Sincos(degrees * math.Pi / 180)
-	pt := func(p flat.Pt) flat.Pt {
-		q := flat.Pt{X: c*p.X - s*p.Y, Y: s*p.X + c*p.Y}
-		if grid > 0 {
-			q = flat.Pt{X: math.Round(q.X/grid) * grid, Y: math.Round(q.Y/grid) * grid}
-		}
-		return q
-	}
+// turned returns the design turned in its plane about the origin, by an angle in degrees. The board stands where it stood
+// in the housing.
+func turned(d *fold.Design, degrees float64) *fold.Design {
+	sin, cos := math.Sincos(degrees * math.Pi / 180)
+	pt := func(p flat.Pt) flat.Pt { return flat.Pt{X: cos*p.X - sin*p.Y, Y: sin*p.X + cos*p.Y} }
 	loop := func(l flat.Loop) flat.Loop {
 		return mapped(l, func(e flat.Edge) flat.Edge {
 			return flat.Edge{P: pt(e.P), Q: pt(e.Q), C: pt(e.C), R: e.R, Sweep: e.Sweep}
@@ -138,10 +141,8 @@ func rotated(d *fold.Design, degrees, grid float64) *fold.Design {
 	m.Outline, m.Cutouts, m.Datum = loop(d.Outline), mapped(d.Cutouts, loop), pt(d.Datum)
 	m.Sections = mapped(d.Sections, func(s fold.Section) fold.Section { s.Area = loop(s.Area); return s })
 	m.Stiffeners = mapped(d.Stiffeners, func(s fold.Stiffener) fold.Stiffener { s.Area = loop(s.Area); return s })
-	m.Components = mapped(d.Components, func(c fold.Component) fold.Component {
-		c.At, c.Turn = pt(c.At), c.Turn+degrees
-		return c
-	})
+	m.Seats = mapped(d.Seats, func(s fold.Seat) fold.Seat { s.Area = loop(s.Area); return s })
+	m.Components = mapped(d.Components, func(c fold.Component) fold.Component { c.At, c.Turn = pt(c.At), c.Turn+degrees; return c })
 	m.Hinges = mapped(d.Hinges, func(h fold.Hinge) fold.Hinge {
 		h.Line, h.Into = [2]flat.Pt{pt(h.Line[0]), pt(h.Line[1])}, pt(h.Into)
 		return h
@@ -150,8 +151,13 @@ func rotated(d *fold.Design, degrees, grid float64) *fold.Design {
 		q := pt(*p)
 		m.Base.Point = &q
 	}
-	r := fold.RigidMotion(d.Place.Turn, mgl64.Vec3{}).Mul4(fold.RigidMotion([3]float64{0, 0, -degrees}, mgl64.Vec3{}))
-	deg := 180 / math.Pi
-	m.Place.Turn = [3]float64{math.Atan2(r.At(2, 1), r.At(2, 2)) * deg, math.Asin(max(-1, min(1, -r.At(2, 0)))) * deg, math.Atan2(r.At(1, 0), r.At(0, 0)) * deg}
+	back := fold.RigidMotion([3]float64{0, 0, -degrees}, mgl64.Vec3{})
+	m.Place.Turn = fixedAngles(fold.RigidMotion(d.Place.Turn, mgl64.Vec3{}).Mul4(back))
 	return &m
+}
+
+// fixedAngles returns the turns about the fixed x, then y, then z axis (degrees) that make a rotation.
+func fixedAngles(r mgl64.Mat4) [3]float64 {
+	const deg = 180 / math.Pi
+	return [3]float64{math.Atan2(r.At(2, 1), r.At(2, 2)) * deg, math.Asin(max(-1, min(1, -r.At(2, 0)))) * deg, math.Atan2(r.At(1, 0), r.At(0, 0)) * deg}
 }

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"flag"
 	"math"
 	"os"
@@ -9,9 +10,12 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+
+	"foldfit/export/report"
+	"foldfit/fold/rule"
 )
 
-var update = flag.Bool("update", false, "rewrite the runs shown in README.md and DEVELOPERS.md")
+var update = flag.Bool("update", false, "rewrite the runs, lists and pictures shown in README.md and DEVELOPERS.md")
 
 // shownRun is a fenced block in a document with the command that prints it:
 //
@@ -20,6 +24,14 @@ var update = flag.Bool("update", false, "rewrite the runs shown in README.md and
 //	...
 //	```
 var shownRun = regexp.MustCompile("(?s)(<!-- run: foldfit ([^\n]*) -->\n+```[a-z]*\n)(.*?)(```\n)")
+
+// ruleList is the list of rules in a document, between two marks.
+var ruleList = regexp.MustCompile("(?s)(<!-- rules -->\n+)(.*?)(\n+<!-- end of rules -->)")
+
+// pictures are the files that documents show, with the run that writes each.
+var pictures = map[string]string{
+	"examples/pocket-logger/pattern.svg": "pattern examples/pocket-logger/pocket-logger.yaml -o -",
+}
 
 // TestDocs repeats every run that the documents show, from the project's folder; go test ./cmd/foldfit -run Docs -update
 // writes them anew.
@@ -44,14 +56,48 @@ func TestDocs(t *testing.T) {
 			}
 			return part[1] + r.out + part[4]
 		})
+		fresh = ruleList.ReplaceAllStringFunc(fresh, func(block string) string {
+			shown++
+			part := ruleList.FindStringSubmatch(block)
+			var table bytes.Buffer
+			if err := report.RuleTable(&table, rule.Documented()); err != nil {
+				t.Fatal(err)
+			}
+			list := strings.TrimSuffix(table.String(), "\n")
+			if list != part[2] && !*update {
+				t.Errorf("%s lists other rules than `foldfit rules`; -update rewrites it", name)
+			}
+			return "<!-- rules -->\n\n" + list + "\n\n<!-- end of rules -->"
+		})
 		if *update && fresh != string(text) {
 			if err := os.WriteFile(name, []byte(fresh), 0o666); err != nil {
 				t.Fatal(err)
 			}
 		}
 	}
-	if shown == 0 {
-		t.Error("no document shows a run: the JSON form must be shown by a real one")
+	if shown < 3 {
+		t.Errorf("only %d parts of the documents are held to real runs: text, JSON and the list of rules must be", shown)
+	}
+}
+
+// TestPictures repeats the runs that write the pictures of the documents.
+func TestPictures(t *testing.T) {
+	t.Chdir(root)
+	for name, args := range pictures {
+		r := call(t, "", strings.Fields(args)...)
+		if r.code != exitGood {
+			t.Errorf("foldfit %s: status %d: %s", args, r.code, r.err)
+			continue
+		}
+		if *update {
+			if err := os.WriteFile(name, []byte(r.out), 0o666); err != nil {
+				t.Fatal(err)
+			}
+		}
+		text, err := os.ReadFile(name)
+		if err != nil || !alike(r.out, string(text)) {
+			t.Errorf("%s is not what `foldfit %s` gives; -update rewrites it (%v)", name, args, err)
+		}
 	}
 }
 

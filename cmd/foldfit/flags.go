@@ -9,6 +9,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"foldfit/fold"
 	"foldfit/fold/finding"
 )
 
@@ -145,6 +146,7 @@ func (f *failOn) severity() finding.Severity {
 type designFlags struct {
 	allowOutside bool
 	set          []string
+	limits       string
 }
 
 // add adds the flags; edits says whether --set is among them.
@@ -154,6 +156,17 @@ func (d *designFlags) add(cmd *cobra.Command, edits bool) {
 		cmd.Flags().StringArrayVar(&d.set, "set", nil, "edit the design before it is read, such as `hinges.neck.angle=45`; may be repeated")
 	}
 	cmd.ValidArgsFunction = cobra.FixedCompletions([]string{"yaml", "yml", "json"}, cobra.ShellCompDirectiveFilterFileExt)
+}
+
+// addLimits adds --limits.
+func (d *designFlags) addLimits(cmd *cobra.Command) {
+	cmd.Flags().StringVar(&d.limits, "limits", "", "`FILE` with limits of the rules (profile, bend-ratio, inside-corner) that go before the design's own")
+	_ = cmd.MarkFlagFilename("limits", "yaml", "yml", "json")
+}
+
+// postureFlag adds --posture.
+func postureFlag(cmd *cobra.Command, name *string, about string) {
+	cmd.Flags().StringVar(name, "posture", fold.FoldedPosture, about+": folded, flat, or a `NAME` of its postures")
 }
 
 // oneDesign wants exactly one argument, the design file.

@@ -7,6 +7,9 @@ import (
 	"strings"
 
 	"github.com/spf13/cobra"
+
+	"foldfit/export/report"
+	"foldfit/fold/rule"
 )
 
 // foldOptions are the flags of fold.
@@ -15,6 +18,7 @@ type foldOptions struct {
 	out      string
 	chord    *number
 	progress number
+	posture  string
 	frame    choice
 	format   choice
 }
@@ -35,6 +39,7 @@ Both stand in the housing's frame that the design's place gives, unless --frame 
 Exit status: 0 written, 1 the board has no true folded shape and nothing is written, 2 the input or the call could not be used.`,
 		Example: `  foldfit fold board.yaml -o board.glb
   foldfit fold board.yaml -o half.stl --progress 0.5
+  foldfit fold board.yaml -o open.glb --posture open
   foldfit fold board.yaml -o wide.glb --set hinges.neck.angle=120`,
 		Args: oneDesign,
 	}
@@ -42,7 +47,8 @@ Exit status: 0 written, 1 the board has no true folded shape and nothing is writ
 	o.chord = chordFlag(cmd)
 	f := cmd.Flags()
 	f.StringVarP(&o.out, "output", "o", "", "`FILE` to write; - for stdout, with --format")
-	f.Var(&o.progress, "progress", "fraction of all angles: 0 flat, 1 folded")
+	f.Var(&o.progress, "progress", "fraction of all angles: 0 flat, 1 the posture")
+	postureFlag(cmd, &o.posture, "the design's end shape to write")
 	o.frame.add(cmd, "frame", "frame of the coordinates")
 	o.format.add(cmd, "format", "format, where the file's name does not tell")
 	_ = cmd.MarkFlagFilename("output", "glb", "stl")
@@ -60,22 +66,29 @@ func (o *foldOptions) run(c console, path string) error {
 	if err != nil {
 		return err
 	}
-	r, err := foldTo(b, o.progress.value)
+	if _, err := b.posture(o.posture); err != nil {
+		return err
+	}
+	if !b.tree.Foldable {
+		return &noShape{shapeless(rule.Check(b.tree, nil, o.posture), 1)}
+	}
+	s, err := b.stand(o.posture, o.progress.value)
 	if err != nil {
 		return err
 	}
-	if reasons := r.shapeless(o.progress.value); r.Folded == nil || len(reasons) > 0 {
+	if reasons := shapeless(rule.Check(b.tree, s.folded, o.posture), o.progress.value); len(reasons) > 0 {
 		return &noShape{reasons}
 	}
-	write := r.writeSTL
-	prepare := r.skin
+	write := s.writeSTL
 	if format == "glb" {
-		write = r.writeGLB
-		if o.progress.value == 1 {
-			prepare = r.measure // contacts are marked in the folded posture only
-		}
+		write = s.writeGLB
 	}
-	if err := prepare(o.chord.value); err != nil {
+	if format == "glb" && o.progress.value == 1 { // contacts are marked in end shapes only
+		err = s.measure(o.chord.value, &report.Run{})
+	} else {
+		err = s.skin(o.chord.value)
+	}
+	if err != nil {
 		return err
 	}
 	boardFrame := o.frame.value == "board"

@@ -22,9 +22,10 @@ type board struct {
 
 // input is a file that was read.
 type input struct {
-	path string // as the user or the design writes it
-	file string // where it lies; "" for stdin
-	data []byte
+	path  string // as the user or the design writes it
+	file  string // where it lies; "" for stdin
+	data  []byte
+	named bool // by the design, relative to its folder
 }
 
 // load reads a design and everything it names. All that is wrong with any of it comes back as one error.
@@ -33,14 +34,23 @@ func load(c console, path string, flags designFlags) (*board, error) {
 	if err != nil {
 		return nil, err
 	}
+	return loadInput(in, flags)
+}
+
+// loadInput reads a design from its bytes, and everything it names from the disk.
+func loadInput(in input, flags designFlags) (*board, error) {
 	b := &board{inputs: []input{in}}
 	options := designfile.Options{AllowOutside: flags.allowOutside, Set: flags.set}
 	design, notes, problems := designfile.Parse(in.path, in.data, options)
 	b.notes = notes
+	if err := b.applyLimits(design, flags.limits); err != nil {
+		return nil, err
+	}
 	if design != nil && !design.Incomplete {
 		tree, more := fold.Divide(design)
 		b.tree = tree
 		problems = append(problems, more...)
+		problems = append(problems, b.badPostures()...)
 	}
 	if design != nil {
 		problems = append(problems, b.readWalls(design, flags.allowOutside)...)
@@ -53,6 +63,25 @@ func load(c console, path string, flags designFlags) (*board, error) {
 	}
 	b.notes = append(b.notes, b.tree.Notes...)
 	return b, nil
+}
+
+// badPostures returns the postures that ask too much of a hinge.
+func (b *board) badPostures() []finding.Problem {
+	if b.tree == nil || !b.tree.Foldable {
+		return nil
+	}
+	var problems []finding.Problem
+	for _, p := range b.tree.Design.Postures {
+		angles, err := b.tree.PostureAngles(p.Name)
+		if err == nil {
+			_, err = b.tree.Place(angles)
+		}
+		if err != nil {
+			problems = append(problems, finding.Problem{Place: p.Place, What: fmt.Sprintf("posture %s: %v", p.Name, err),
+				Hint: "a bend area keeps the width of its hinge's own angle; lower the posture's angle, or give the hinge a larger one or a larger radius"})
+		}
+	}
+	return problems
 }
 
 // readWalls reads the enclosure's pieces into the housing's frame.

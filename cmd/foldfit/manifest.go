@@ -19,13 +19,16 @@ const manifestFormat = "foldfit-build/1"
 
 // manifest says what a build was made from and what it made.
 type manifest struct {
-	Format   string          `json:"format"`
-	Version  string          `json:"version"`
-	Design   string          `json:"design"`
-	Verdict  report.Verdict  `json:"verdict"`
-	Inputs   []fileHash      `json:"inputs"`
-	Findings []manifestEntry `json:"findings"`
-	Outputs  []fileHash      `json:"outputs"`
+	Format      string               `json:"format"`
+	Version     string               `json:"version"`
+	Design      string               `json:"design"`
+	Verdict     report.Verdict       `json:"verdict"`
+	Inputs      []fileHash           `json:"inputs"` // design, meshes, limits
+	Postures    []string             `json:"postures"`
+	NotChecked  []manifestUnchecked  `json:"not_checked"`
+	Findings    []manifestEntry      `json:"findings"`
+	Concessions []manifestConcession `json:"concessions"`
+	Outputs     []fileHash           `json:"outputs"`
 }
 
 type fileHash struct {
@@ -38,7 +41,23 @@ type manifestEntry struct {
 	Rule     string   `json:"rule"`
 	Severity string   `json:"severity"`
 	On       []string `json:"on"`
+	Posture  string   `json:"posture"`
 	Message  string   `json:"message"`
+	Accepted bool     `json:"accepted"` // by a concession
+}
+
+type manifestUnchecked struct {
+	What string   `json:"what"`
+	On   []string `json:"on"`
+	Why  string   `json:"why"`
+}
+
+type manifestConcession struct {
+	Rule    string   `json:"rule"`
+	On      []string `json:"on"`
+	DownTo  *float64 `json:"down_to"`
+	Because string   `json:"because"`
+	By      string   `json:"by"`
 }
 
 // sum returns the SHA-256 of data in hexadecimal.
@@ -53,19 +72,17 @@ func (in input) hash() string { return sum(in.data) }
 // writeManifest lists a build's inputs, findings and outputs.
 func writeManifest(b *board, r *results, files []output) (output, error) {
 	m := manifest{
-		Format: manifestFormat, Version: version, Design: r.Tree.Design.Name, Verdict: r.Verdict(),
-		Findings: []manifestEntry{},
+		Format: manifestFormat, Version: version, Design: r.Tree.Design.Name, Verdict: r.Verdict(), Postures: r.Postures,
+		NotChecked: []manifestUnchecked{}, Findings: []manifestEntry{}, Concessions: []manifestConcession{},
 	}
-	for i, in := range b.inputs {
+	for _, in := range b.inputs {
 		name := in.path
-		if i == 0 {
+		if !in.named {
 			name = filepath.Base(name)
 		}
 		m.Inputs = append(m.Inputs, fileHash{name, len(in.data), in.hash()})
 	}
-	for _, f := range r.Findings {
-		m.Findings = append(m.Findings, manifestEntry{f.Rule, f.Severity.String(), f.On, f.Message})
-	}
+	m.addWords(r)
 	for _, f := range files {
 		m.Outputs = append(m.Outputs, fileHash{f.path, len(f.data), sum(f.data)})
 	}
@@ -75,6 +92,27 @@ func writeManifest(b *board, r *results, files []output) (output, error) {
 	enc.SetIndent("", " ")
 	err := enc.Encode(m)
 	return output{path: manifestName, data: data.Bytes()}, err
+}
+
+// addWords adds what the check says.
+func (m *manifest) addWords(r *results) {
+	for _, u := range r.Unchecked {
+		m.NotChecked = append(m.NotChecked, manifestUnchecked{u.What, never(u.On), u.Why})
+	}
+	for _, f := range r.Findings {
+		m.Findings = append(m.Findings, manifestEntry{f.Rule, f.Severity.String(), never(f.On), f.Posture, f.Message, f.Accepted != nil})
+	}
+	for _, c := range r.Tree.Design.Concessions {
+		m.Concessions = append(m.Concessions, manifestConcession{c.Rule, never(c.On), c.DownTo, c.Because, c.By})
+	}
+}
+
+// never returns a list that is never null in JSON.
+func never(list []string) []string {
+	if list == nil {
+		return []string{}
+	}
+	return list
 }
 
 // readManifest reads the manifest of an earlier build: the hashes of its files by path.

@@ -61,7 +61,7 @@ func readMesh(folder, name string, allowOutside bool) (input, error) {
 		return input{}, fmt.Errorf("%s: not a file", name)
 	}
 	in, err := readFile(path, mostMesh)
-	in.path = name
+	in.path, in.named = name, true
 	if err != nil {
 		return in, fmt.Errorf("%s: %w", name, err)
 	}

@@ -3,6 +3,7 @@ package main
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -49,7 +50,7 @@ does it fold, and does it fit its housing?`,
 	root.SetErr(c.err)
 	root.SetFlagErrorFunc(flagError)
 	root.SetHelpFunc(printHelp)
-	root.AddCommand(newNew(c), newBuild(c), newCheck(c), newFold(c), newPattern(c), newSchema(c), newVersion(c))
+	root.AddCommand(newNew(c), newBuild(c), newCheck(c), newFold(c), newPattern(c), newCompare(c), newRules(c), newSchema(c), newVersion(c))
 	root.SetHelpCommand(newHelp())
 	addCompletion(root)
 	return root
@@ -85,8 +86,17 @@ func newHelp() *cobra.Command {
 	}
 }
 
+// Commands and flags that are agreed on and that nothing does yet.
+var (
+	laterCommands = []string{"sheet", "former", "picture", "report", "view", "bend", "import", "handover"}
+	laterFlags    = map[string][]string{"fold": {"step"}, "pattern": {"paper"}}
+)
+
 // unknownCommand says so, with the nearest command.
 func unknownCommand(root *cobra.Command, name string) error {
+	if slices.Contains(laterCommands, name) {
+		return &usage{fmt.Sprintf("the command %s is not supported yet", name), root.CommandPath() + " --help lists the commands"}
+	}
 	var names []string
 	for _, c := range root.Commands() {
 		names = append(names, c.Name())
@@ -108,6 +118,9 @@ func flagError(cmd *cobra.Command, err error) error {
 		name := unknown.GetSpecifiedName()
 		if unknown.GetSpecifiedShortnames() != "" {
 			return &usage{fmt.Sprintf("there is no flag -%s", name), help}
+		}
+		if slices.Contains(laterFlags[cmd.Name()], name) {
+			return &usage{fmt.Sprintf("the flag --%s is not supported yet", name), help}
 		}
 		var names []string
 		cmd.Flags().VisitAll(func(f *pflag.Flag) { names = append(names, f.Name) })

@@ -1,79 +1,158 @@
 package main
 
 import (
+	"fmt"
+	"slices"
+	"strings"
+
 	"foldfit/export/report"
+	"foldfit/fold"
+	"foldfit/fold/designfile"
 	"foldfit/fold/finding"
 	"foldfit/fold/rule"
 	"foldfit/mesh"
 	"foldfit/mesh/clash"
 )
 
-// results is a board folded to one posture and checked there.
+// results is a board checked in one or several postures.
 type results struct {
 	report.Run
-	assembly *mesh.Assembly // nil where the board has no folded shape
-	walls    []clash.Wall
+	shapes []*shape // one for each posture, in their order; none where the board has no folded shape
 }
 
-// check folds a board and checks it: the rules, then the gaps. Meshes deviate from the true surfaces by at most chord mm.
+// shape is a board that stands in one posture, or on the way there.
+type shape struct {
+	posture  string
+	folded   *fold.Folded
+	walls    []clash.Wall // as they were read
+	assembly *mesh.Assembly
+	gaps     []clash.Gap
+}
+
+// check checks a board in all of its postures. Meshes deviate from the true surfaces by at most chord mm.
 func check(b *board, chord float64) (*results, error) {
-	r, err := foldTo(b, 1)
-	if err != nil {
-		return nil, err
+	return checkPostures(b, b.tree.PostureNames(), chord)
+}
+
+// checkPostures checks a board in the named postures: the rules, then the gaps, then what the design concedes. The first is
+// the one that the results describe in full.
+func checkPostures(b *board, names []string, chord float64) (*results, error) {
+	t := b.tree
+	r := &results{Run: report.Run{
+		Tree: t, Posture: names[0], Postures: names, Version: version, Unchecked: report.NotChecked(t), Notes: slices.Clone(b.notes),
+	}}
+	boards := []rule.Board{{Tree: t, Posture: names[0]}}
+	if t.Foldable {
+		boards = nil
+		walls := clash.Prepare(b.walls)
+		for _, name := range names {
+			s, err := b.stand(name, 1)
+			if err != nil {
+				return nil, err
+			}
+			s.walls = walls
+			r.shapes = append(r.shapes, s)
+			boards = append(boards, rule.Board{Tree: t, Folded: s.folded, Posture: name})
+		}
+		r.Folded = r.shapes[0].folded
 	}
-	if r.Folded != nil {
-		if err := r.measure(chord); err != nil {
+	r.Findings = rule.CheckPostures(boards)
+	for _, s := range r.shapes {
+		if err := s.measure(chord, &r.Run); err != nil {
 			return nil, err
 		}
 	}
-	finding.Sort(r.Findings)
+	r.concede(names)
 	return r, nil
 }
 
-// foldTo folds a board by a fraction of all its angles (0 flat, 1 folded) and checks the rules there.
-func foldTo(b *board, fraction float64) (*results, error) {
-	t := b.tree
-	r := &results{walls: b.walls, Run: report.Run{
-		Tree: t, Posture: "folded", Version: version, Unchecked: report.NotChecked(t), Notes: b.notes,
-	}}
-	if t.Foldable {
-		f, err := t.Place(t.Partial(fraction))
-		if err != nil {
-			return nil, &usage{err.Error(), ""}
+// concede applies the design's concessions. Where only some postures were checked, a concession without a finding may have
+// one in another posture, and what was left out is noted.
+func (r *results) concede(names []string) {
+	r.Findings = rule.Concede(r.Tree.Design, r.Findings)
+	var left []string
+	for _, name := range r.Tree.PostureNames() {
+		if !slices.Contains(names, name) {
+			left = append(left, name)
 		}
-		r.Folded = f
 	}
-	r.Findings = rule.Check(t, r.Folded, r.Posture)
-	return r, nil
+	if len(left) > 0 {
+		r.Notes = append(r.Notes, fmt.Sprintf("only the posture %s was checked, not %s", strings.Join(names, ", "), strings.Join(left, ", ")))
+		r.Findings = slices.DeleteFunc(r.Findings, func(f finding.Finding) bool { return f.Rule == "concession-unused" })
+	}
 }
 
-// measure makes the meshes and measures the gaps.
-func (r *results) measure(chord float64) error {
-	if err := r.skin(chord); err != nil {
+// stand returns the board in a posture, by a fraction of all its angles (0 flat, 1 the posture).
+func (b *board) stand(posture string, fraction float64) (*shape, error) {
+	angles, err := b.posture(posture)
+	if err != nil {
+		return nil, err
+	}
+	for i := range angles {
+		angles[i] *= fraction
+	}
+	f, err := b.tree.Place(angles)
+	if err != nil {
+		return nil, &usage{err.Error(), ""}
+	}
+	return &shape{posture: posture, folded: f, walls: b.walls}, nil
+}
+
+// posture returns the angles of a posture that a call names.
+func (b *board) posture(name string) ([]float64, error) {
+	angles, err := b.tree.PostureAngles(name)
+	if err == nil {
+		return angles, nil
+	}
+	known := append(b.tree.PostureNames(), "flat")
+	hint := "postures of this design: " + strings.Join(known, ", ")
+	if near := designfile.Nearest(name, known); near != "" {
+		hint = fmt.Sprintf("did you mean %q? %s", near, hint)
+	}
+	return nil, &usage{fmt.Sprintf("the design has no posture %q", name), hint}
+}
+
+// measure makes the meshes, measures the gaps and adds what comes of them to the run.
+func (s *shape) measure(chord float64, r *report.Run) error {
+	if err := s.skin(chord); err != nil {
 		return err
 	}
-	gaps := clash.CheckAs(r.assembly, r.walls, r.Posture)
-	r.Gaps = gaps.Gaps
-	r.Findings = append(r.Findings, gaps.Findings...)
-	r.Unchecked = append(r.Unchecked, gaps.Unchecked...)
+	out := clash.CheckAs(s.assembly, s.walls, s.posture)
+	s.gaps = out.Gaps
+	r.Gaps = append(r.Gaps, out.Gaps...)
+	for _, f := range out.Findings {
+		if f.Posture != "" || !slices.ContainsFunc(r.Findings, func(o finding.Finding) bool { return sameFlat(f, o) }) {
+			r.Findings = append(r.Findings, f)
+		}
+	}
+	for _, u := range out.Unchecked {
+		if !slices.ContainsFunc(r.Unchecked, func(o finding.Unchecked) bool { return o.What == u.What && slices.Equal(o.On, u.On) }) {
+			r.Unchecked = append(r.Unchecked, u)
+		}
+	}
 	return nil
+}
+
+// sameFlat reports whether two findings that belong to no posture are one.
+func sameFlat(f, o finding.Finding) bool {
+	return o.Posture == "" && f.Rule == o.Rule && f.Place == o.Place && f.Message == o.Message
 }
 
 // skin makes the meshes.
-func (r *results) skin(chord float64) error {
-	a, err := mesh.Skin(r.Folded, chord)
+func (s *shape) skin(chord float64) error {
+	a, err := mesh.Skin(s.folded, chord)
 	if err != nil {
 		return &defect{err}
 	}
-	r.assembly = a
+	s.assembly = a
 	return nil
 }
 
-// shapeless returns the findings that leave no true shape to write: overlapping bend areas, and loops that stay open in
-// the folded posture. On the way there open loops are normal, the flex gives way.
-func (r *results) shapeless(fraction float64) []finding.Finding {
+// shapeless returns the findings that leave no true shape to write: overlapping bend areas, and loops that stay open in a
+// posture. On the way there open loops are normal, the flex gives way.
+func shapeless(list []finding.Finding, fraction float64) []finding.Finding {
 	var out []finding.Finding
-	for _, f := range r.Findings {
+	for _, f := range list {
 		open := f.Rule == "loop-open" && f.Severity == finding.Error && (fraction == 0 || fraction == 1)
 		if f.Rule == "bend-overlap" || open {
 			out = append(out, f)

@@ -20,17 +20,11 @@ import (
 // `contacts` tells how many there are.
 const mostMarks = 99
 
-// isContact reports whether a measured gap is a penetration that counts as one: judged, and deeper than what the design
-// allows this pair.
-func isContact(g *clash.Gap) bool {
-	return g.Judged && g.Gap < -clash.Touch && g.Gap < g.Required-1e-9*math.Abs(g.Required)
-}
-
 // addContacts marks the contacts of the scene.
 func (b *builder) addContacts() error {
 	var hits []*clash.Gap
 	for i := range b.Gaps {
-		if isContact(&b.Gaps[i]) {
+		if b.Gaps[i].Rule == "contact" {
 			hits = append(hits, &b.Gaps[i])
 		}
 	}

@@ -40,18 +40,18 @@ func someWalls() []clash.Wall {
 }
 
 func someGaps() []clash.Gap {
-	pair := func(gap, required float64, judged bool) clash.Gap {
-		return clash.Gap{Between: [2]string{"section:a", "enclosure:tray"}, Gap: gap, Required: required, Judged: judged,
+	pair := func(gap, required float64, judged bool, rule string) clash.Gap {
+		return clash.Gap{Between: [2]string{"section:a", "enclosure:tray"}, Gap: gap, Required: required, Judged: judged, Rule: rule,
 			At: [2]mgl64.Vec3{{30, 4, 5}, {30.5, 4, 5}}}
 	}
 	return []clash.Gap{
-		pair(-0.5, 0.2, true),    // contact
-		pair(-0.4, 0, false),     // the layout's business
-		pair(-0.3, 0, true),      // contact
-		pair(-0.0005, 0.1, true), // touching
-		pair(0.1, 0.2, true),     // too near, no contact
-		pair(-0.2, -0.2, true),   // overlap that the design allows
-		pair(-0.25, -0.2, true),  // more than it allows: contact
+		pair(-0.5, 0.2, true, "contact"),      // contact
+		pair(-0.4, 0, false, ""),              // the layout's business
+		pair(-0.3, 0, true, "contact"),        // contact
+		pair(-0.0005, 0.1, true, "clearance"), // touching
+		pair(0.1, 0.2, true, "clearance"),     // too near, no contact
+		pair(-0.2, -0.2, true, ""),            // overlap that the design allows
+		pair(-0.25, -0.2, true, "contact"),    // more than it allows: contact
 	}
 }
 
@@ -101,7 +101,7 @@ func TestNoContactsNoMarks(t *testing.T) {
 func TestMarksAreLimited(t *testing.T) {
 	gaps := make([]clash.Gap, 5000)
 	for i := range gaps {
-		gaps[i] = clash.Gap{Gap: -1, Judged: true}
+		gaps[i] = clash.Gap{Gap: -1, Judged: true, Rule: "contact"}
 	}
 	r := written(t, Scene{Assembly: oblique3().assembly(t), Gaps: gaps})
 	for _, n := range r.doc.Nodes {

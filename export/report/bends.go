@@ -21,16 +21,20 @@ func (r Run) worstBend(hinge int) *fold.Bend {
 	return worst
 }
 
-// minRadius returns the smallest inside radius in mm at which every bend of the hinge keeps the ratio asked of it; nil
-// where it makes no bend. A bend thinner than the hinge's thickest has a wider inside radius than the hinge's own.
+// minRadius returns the smallest inside radius in mm at which every bend of the hinge keeps the ratio asked of it, in every
+// posture of the design; nil where it makes no bend.
 func (r Run) minRadius(hinge int) *num {
 	var least *num
-	for _, i := range r.Tree.Hinges[hinge].Bends {
-		b := &r.Tree.Bends[i]
-		limit, _ := rule.LimitOf(r.Tree, b)
-		need := num(limit*b.Thickness() - (b.InsideRadius - r.Tree.Design.Hinges[hinge].Radius))
-		if least == nil || need > *least {
-			least = &need
+	for _, name := range r.Tree.PostureNames() {
+		angles, err := r.Tree.PostureAngles(name)
+		if err != nil || angles[hinge] == 0 {
+			continue
+		}
+		for _, i := range r.Tree.Hinges[hinge].Bends {
+			need := num(rule.LeastRadius(r.Tree, &r.Tree.Bends[i], angles[hinge]))
+			if least == nil || need > *least {
+				least = &need
+			}
 		}
 	}
 	return least

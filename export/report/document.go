@@ -47,18 +47,37 @@ func (r Run) angles() []float64 {
 	return r.Tree.Angles()
 }
 
+// posture returns the angles by hinge.
+func (r Run) posture(angles []float64) posture {
+	var p posture
+	for i, h := range r.Tree.Design.Hinges {
+		p.names = append(p.names, h.Name)
+		p.angles = append(p.angles, num(angles[i]))
+	}
+	return p
+}
+
+// postures returns all postures that were checked, with their angles.
+func (r Run) postures() []postureJSON {
+	out := []postureJSON{}
+	for _, name := range r.checked() {
+		if angles, err := r.Tree.PostureAngles(name); err == nil {
+			out = append(out, postureJSON{name, r.posture(angles)})
+		}
+	}
+	return out
+}
+
 func (r Run) document() document {
 	t := r.Tree
 	d := document{
 		Format: Format, Foldfit: r.Version, Design: t.Design.Name, Verdict: r.Verdict(), Foldable: r.Folded != nil,
 		NotChecked: []uncheckedJSON{}, Flats: []flatJSON{}, Hinges: []hingeJSON{}, Bends: []bendJSON{}, Loops: []loopJSON{},
 		Bodies: []bodyJSON{}, Components: []componentJSON{}, Gaps: []gapJSON{}, Targets: []struct{}{}, Findings: []findingJSON{},
-		Notes: list(r.Notes),
+		Postures: r.postures(), Notes: list(r.Notes),
 	}
-	angles := r.angles()
-	for i, h := range t.Design.Hinges {
-		d.Posture.names = append(d.Posture.names, h.Name)
-		d.Posture.angles = append(d.Posture.angles, num(angles[i]))
+	d.Posture = r.posture(r.angles())
+	for i := range t.Design.Hinges {
 		d.Hinges = append(d.Hinges, r.hinge(i))
 	}
 	for _, u := range r.Unchecked {
@@ -177,16 +196,23 @@ func (r Run) loop(c fold.Closure) loopJSON {
 }
 
 func gapOf(g clash.Gap) gapJSON {
-	return gapJSON{
+	out := gapJSON{
 		Between: g.Between, Kind: g.Kind, Gap: num(g.Gap), GapLow: num(g.Low), GapFlat: maybe(g.Flat), Required: num(g.Required),
 		Judged: g.Judged, At: [2][3]num{vector(g.At[0]), vector(g.At[1])}, Posture: g.Posture,
 	}
+	if g.Seat != "" {
+		out.Seat = &g.Seat
+	}
+	return out
 }
 
 func findingOf(f finding.Finding) findingJSON {
 	out := findingJSON{
 		Rule: f.Rule, Severity: f.Severity.String(), On: list(f.On), Posture: f.Posture, File: f.Place.File, Line: f.Place.Line,
-		Column: f.Place.Column, Value: maybe(f.Value), Limit: maybe(f.Limit), Unit: f.Unit, Message: f.Message, Hint: f.Hint, Source: f.Source,
+		Column: f.Place.Column, Value: maybe(f.Value), Limit: maybe(f.Limit), Margin: maybe(f.Margin()), Unit: f.Unit, Message: f.Message, Hint: f.Hint, Source: f.Source,
+	}
+	if a := f.Accepted; a != nil {
+		out.Concession = &concessionJSON{maybe(a.DownTo), a.Because, a.By}
 	}
 	if f.At != nil {
 		at := both(*f.At)

@@ -3,6 +3,7 @@ package report
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"foldfit/fold"
 )
@@ -39,6 +40,39 @@ func (r Run) hingeWords(i int, s speech) string {
 		out += fmt.Sprintf("; line moved by %s %s onto an edge", fixed(math.Abs(info.Moved)/s.units.Length(), 5), s.unit())
 	}
 	return out
+}
+
+// postureWords describes the postures that were checked beside the folded one: "open: lid 110 deg toward top (inside radius
+// 3.10 mm), flap flat".
+func (r Run) postureWords(s speech) []string {
+	var out []string
+	for _, name := range r.checked() {
+		angles, err := r.Tree.PostureAngles(name)
+		if err != nil || name == fold.FoldedPosture || name == "" {
+			continue
+		}
+		var parts []string
+		for i := range r.Tree.Design.Hinges {
+			if b := r.worstBend(i); b != nil {
+				parts = append(parts, r.angleWords(b, angles[i], s))
+			}
+		}
+		out = append(out, name+": "+strings.Join(parts, ", "))
+	}
+	return out
+}
+
+// angleWords says how a bend stands.
+func (r Run) angleWords(b *fold.Bend, angle float64, s speech) string {
+	h := &r.Tree.Design.Hinges[b.Hinge]
+	if angle == 0 {
+		return h.Name + " flat"
+	}
+	side := "top"
+	if angle < 0 {
+		side = "bottom"
+	}
+	return fmt.Sprintf("%s %s deg toward %s (inside radius %s)", h.Name, short(math.Abs(angle), 2), side, s.size(b.RadiusAt(angle)))
 }
 
 // moving returns the names of the flats that hinge i carries, each once.

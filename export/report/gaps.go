@@ -2,9 +2,11 @@ package report
 
 import (
 	"fmt"
-	"math"
+	"slices"
 	"strings"
 
+	"foldfit/fold"
+	"foldfit/fold/finding"
 	"foldfit/mesh/clash"
 )
 
@@ -14,25 +16,47 @@ func (p *page) gaps(r Run) {
 		p.list("Gaps", []string{"none measured: the board has no folded shape"})
 		return
 	}
-	p.section("Gaps in " + p.unit() + " (the smallest of each kind and any too small)")
-	if len(r.Gaps) == 0 {
+	for _, name := range r.checked() {
+		title := "Gaps in " + p.unit()
+		if r.several() || name != fold.FoldedPosture {
+			title += ", posture " + name
+		}
+		p.section(title + " (the smallest of each kind and any too small)")
+		p.gapTable(r, slices.DeleteFunc(slices.Clone(r.Gaps), func(g clash.Gap) bool { return g.Posture != name }))
+	}
+	if only := r.contactOnly(); only != "" {
+		p.item(only)
+	}
+}
+
+// checked returns the names of the postures that were checked.
+func (r Run) checked() []string {
+	if r.Postures != nil {
+		return r.Postures
+	}
+	return []string{r.Posture}
+}
+
+// gapTable writes the gaps of one posture.
+func (p *page) gapTable(r Run, gaps []clash.Gap) {
+	if len(gaps) == 0 {
 		p.item("none to measure")
 	}
-	rows := make([][3]string, len(r.Gaps))
+	rows := make([][3]string, len(gaps))
 	widest := [3]int{}
-	for i, g := range r.Gaps {
+	for i, g := range gaps {
 		gap, required := p.pair(g.Gap, g.Required, "mm")
-		rows[i] = [3]string{g.Kind, gap, required}
+		rows[i] = [3]string{g.Kind, gap, "required " + required}
+		if g.Seat != "" {
+			rows[i][2] = "seat " + g.Seat
+		}
 		for k, s := range rows[i] {
 			widest[k] = max(widest[k], len(s))
 		}
 	}
-	for i, g := range r.Gaps {
-		fmt.Fprintf(p.out, "  %-*s  %*s  required %*s  %s%s\n", widest[0], rows[i][0], widest[1], rows[i][1], widest[2], rows[i][2],
-			g.Between[0]+" - "+g.Between[1], spaced(remark(g)))
-	}
-	if only := r.contactOnly(); only != "" {
-		p.item(only)
+	for i, g := range gaps {
+		fmt.Fprintf(p.out, "  %-*s  %*s  %-*s  %s%s\n", widest[0], rows[i][0], widest[1], rows[i][1], widest[2], rows[i][2],
+			g.Between[0]+" - "+g.Between[1], spaced(r.remark(g)))
 	}
 }
 
@@ -45,20 +69,29 @@ func spaced(s string) string {
 }
 
 // remark says in words what stands out about a gap.
-func remark(g clash.Gap) string {
+func (r Run) remark(g clash.Gap) string {
 	switch {
 	case !g.Judged:
 		return "not judged: the layout's business"
-	case !tooSmall(g):
+	case g.Rule == "":
 		return ""
+	case r.conceded(g):
+		return "accepted by concession"
+	case g.Rule == "not-seated":
+		return "not seated"
 	case g.Gap < 0:
 		return "overlap"
 	}
 	return "too small"
 }
 
-// tooSmall reports whether a gap is under its required clearance by more than rounding.
-func tooSmall(g clash.Gap) bool { return g.Gap < g.Required-1e-9*math.Abs(g.Required) }
+// conceded reports whether a concession accepts the finding that a gap makes.
+func (r Run) conceded(g clash.Gap) bool {
+	return slices.ContainsFunc(r.Findings, func(f finding.Finding) bool {
+		return f.Accepted != nil && f.Rule == g.Rule && f.Posture == g.Posture && len(f.On) == 2 &&
+			slices.Contains(f.On, g.Between[0]) && slices.Contains(f.On, g.Between[1])
+	})
+}
 
 // contactOnly names the kinds whose clearance is 0; "" when there is none.
 func (r Run) contactOnly() string {

@@ -32,6 +32,7 @@ type document struct {
 	Targets    []struct{}      `json:"targets"`
 	Motion     *struct{}       `json:"motion"`
 	Findings   []findingJSON   `json:"findings"`
+	Postures   []postureJSON   `json:"postures"` // all that were checked
 	Notes      []string        `json:"notes"`
 }
 
@@ -131,33 +132,49 @@ type gapJSON struct {
 	Judged   bool      `json:"judged"`
 	At       [2][3]num `json:"at"`
 	Posture  string    `json:"posture"`
+	Seat     *string   `json:"seat"` // the seat at which it was measured, across the board
 	Step     *int      `json:"step"`
 	Progress *num      `json:"progress"`
 }
 
 type findingJSON struct {
-	Rule       string    `json:"rule"`
-	Severity   string    `json:"severity"`
-	On         []string  `json:"on"`
-	Posture    string    `json:"posture"`
-	At         *[2]num   `json:"at"`
-	File       string    `json:"file"`
-	Line       int       `json:"line"`
-	Column     int       `json:"column"`
-	Value      *num      `json:"value"`
-	Limit      *num      `json:"limit"`
-	Unit       string    `json:"unit"`
-	Message    string    `json:"message"`
-	Hint       string    `json:"hint"`
-	Source     string    `json:"source"`
-	Concession *struct{} `json:"concession"`
+	Rule       string          `json:"rule"`
+	Severity   string          `json:"severity"`
+	On         []string        `json:"on"`
+	Posture    string          `json:"posture"`
+	At         *[2]num         `json:"at"`
+	File       string          `json:"file"`
+	Line       int             `json:"line"`
+	Column     int             `json:"column"`
+	Value      *num            `json:"value"`
+	Limit      *num            `json:"limit"`
+	Margin     *num            `json:"margin"` // below zero: what is missing to the limit
+	Unit       string          `json:"unit"`
+	Message    string          `json:"message"`
+	Hint       string          `json:"hint"`
+	Source     string          `json:"source"`
+	Concession *concessionJSON `json:"concession"` // set where one accepts the finding
+}
+
+type concessionJSON struct {
+	DownTo  *num   `json:"down_to"`
+	Because string `json:"because"`
+	By      string `json:"by"`
+}
+
+type postureJSON struct {
+	Name   string  `json:"name"`
+	Angles posture `json:"angles"`
 }
 
 // JSON writes the results of a check for programs: one key or one list item a line, keys in a fixed order. A number that
 // is not finite is an error, since none of the results may be.
-func JSON(w io.Writer, r Run) error {
+func JSON(w io.Writer, r Run) error { return writeObject(w, r.document()) }
+
+// writeObject writes a struct as a JSON object, one key or one list item a line.
+func writeObject(w io.Writer, object any) error {
 	var out bytes.Buffer
-	doc := reflect.ValueOf(r.document())
+	doc := reflect.ValueOf(object)
 	out.WriteString("{")
 	for i := range doc.NumField() {
 		if i > 0 {

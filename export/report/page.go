@@ -23,18 +23,29 @@ func Page(w io.Writer, r Run, files []File, pattern string) error {
 	s := speech{r.Tree.Design.Units}
 	data := pageData{
 		Title: r.Tree.Design.Name, About: r.about(), Verdict: r.Verdict(), Word: strings.ToUpper(string(r.Verdict())), Reason: r.Reason(),
-		Unchecked: append(uncheckedWords(r.Unchecked), motionNote), Unit: s.unit(), Contact: r.contactOnly(), Files: files, Pattern: pattern, Notes: r.Notes,
+		Unchecked: append(uncheckedWords(r.Unchecked), r.motionNote()), Unit: s.unit(), Contact: r.contactOnly(), Files: files, Pattern: pattern, Notes: r.Notes,
 		Cautions: Cautions(), Version: r.Version,
 	}
 	for _, f := range r.Findings {
-		data.Findings = append(data.Findings, pageFinding{f, plain(s.where(f))})
+		one := pageFinding{f, plain(s.where(f, r.several())), plain(concededWords(f))}
+		if f.Accepted == nil {
+			data.Findings = append(data.Findings, one)
+		} else {
+			data.Accepted = append(data.Accepted, one)
+		}
+	}
+	for _, line := range r.postureWords(s) {
+		data.Postures = append(data.Postures, plain(line))
 	}
 	for i := range r.Tree.Design.Hinges {
 		data.Folds = append(data.Folds, plain(r.hingeWords(i, s)))
 	}
 	for _, g := range r.Gaps {
 		gap, required := s.pair(g.Gap, g.Required, "mm")
-		data.Gaps = append(data.Gaps, pageGap{g.Kind, g.Between[0] + " to " + g.Between[1], gap, required, remark(g)})
+		if g.Seat != "" {
+			required = "seat " + g.Seat
+		}
+		data.Gaps = append(data.Gaps, pageGap{g.Posture, g.Kind, g.Between[0] + " to " + g.Between[1], gap, required, r.remark(g)})
 	}
 	return pageTemplate.Execute(w, data)
 }
@@ -43,18 +54,18 @@ func Page(w io.Writer, r Run, files []File, pattern string) error {
 type pageData struct {
 	Title, About, Word, Reason, Unit, Contact, Pattern, Version string
 	Verdict                                                     Verdict
-	Unchecked, Folds, Notes, Cautions                           []string
-	Findings                                                    []pageFinding
+	Unchecked, Folds, Postures, Notes, Cautions                 []string
+	Findings, Accepted                                          []pageFinding
 	Gaps                                                        []pageGap
 	Files                                                       []File
 }
 
 type pageFinding struct {
 	finding.Finding
-	Where string
+	Where, Conceded string
 }
 
-type pageGap struct{ Kind, Between, Gap, Required, Remark string }
+type pageGap struct{ Posture, Kind, Between, Gap, Required, Remark string }
 
 // plain writes ties as ordinary blanks.
 func plain(s string) string { return strings.ReplaceAll(s, tie, " ") }

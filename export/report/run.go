@@ -9,13 +9,14 @@ import (
 	"foldfit/mesh/clash"
 )
 
-// Run gathers one check of one board in one posture. Tree is always set; Folded is nil where bend areas overlap and the
-// board has no folded shape. Lengths mm, angles degrees.
+// Run gathers one check of one board in one or several postures. Tree is always set; Folded is nil where bend areas overlap
+// and the board has no folded shape. Lengths mm, angles degrees.
 type Run struct {
 	Tree      *fold.Tree
-	Folded    *fold.Folded
-	Posture   string // "folded", or another posture's name
-	Gaps      []clash.Gap
+	Folded    *fold.Folded        // in Posture
+	Posture   string              // "folded", or the one posture that was asked for
+	Postures  []string            // all that were checked, Posture among them; nil means Posture alone
+	Gaps      []clash.Gap         // of all postures
 	Findings  []finding.Finding   // worst first, see finding.Sort
 	Unchecked []finding.Unchecked // why the verdict cannot be pass
 	Notes     []string            // what was decided on the user's behalf
@@ -32,7 +33,7 @@ const (
 	Incomplete Verdict = "incomplete" // no error, but fit was not or not wholly checked
 )
 
-// Verdict returns fail with a finding of severity error, else incomplete when something was not checked, else pass.
+// Verdict returns fail with a finding of severity error that no concession accepts, else incomplete when something was not checked, else pass.
 func (r Run) Verdict() Verdict {
 	worst, found := finding.Worst(r.Findings)
 	switch {
@@ -45,13 +46,25 @@ func (r Run) Verdict() Verdict {
 }
 
 // motionNote is said until the way into the housing is computed.
-const motionNote = "How the board is folded and put in is not checked yet: only the folded shape is."
+func (r Run) motionNote() string {
+	what := "only the folded shape is"
+	if r.several() {
+		what = "only the end shapes are"
+	} else if r.Posture != fold.FoldedPosture && r.Posture != "" {
+		what = "only the posture " + r.Posture + " is"
+	}
+	return "How the board is folded and put in is not checked yet: " + what + "."
+}
+
+// several reports whether more than one posture was checked.
+func (r Run) several() bool { return len(r.Postures) > 1 }
 
 // Cautions returns what every reader of a result should know, one sentence each.
 func Cautions() []string {
 	return []string{
-		"foldfit is an aid: it does not replace the fabricator's own rules or a mock-up.",
-		"It folds nominal sizes along ideal cylinders; tolerances and springback are not in these numbers.",
+		"foldfit is an aid: it does not replace the fabricator's review, the governing standards or a qualified engineer's judgement.",
+		"Shapes, widths, areas, volumes, gaps and depths are computed, from nominal sizes and ideal cylinders: tolerances and springback are not in them.",
+		"Limits such as the ratio of radius to thickness are common practice, as commonly quoted, unless they are the design's own: the source beside each finding says which. The fabricator's word goes before them.",
 		"Fold the printed pattern, and have the fabricator confirm the bend areas, before you order.",
 	}
 }
@@ -64,10 +77,41 @@ func (r Run) Reason() string {
 	case Incomplete:
 		return "no error found, but not everything was checked: " + listed(whats(r.Unchecked), 4)
 	}
-	if r.count(finding.Warning) > 0 {
-		return "it folds and it fits; see the " + plural(r.count(finding.Warning), "warning")
+	return "it folds and it fits" + r.where() + r.but()
+}
+
+// where says which end shapes the verdict speaks of, if not of the folded one alone.
+func (r Run) where() string {
+	switch {
+	case r.several():
+		return fmt.Sprintf(", in all %d postures", len(r.Postures))
+	case r.Posture != fold.FoldedPosture && r.Posture != "":
+		return ", in posture " + r.Posture
 	}
-	return "it folds and it fits"
+	return ""
+}
+
+// but names what a good verdict leaves to look at.
+func (r Run) but() string {
+	out := ""
+	if n := r.count(finding.Warning); n > 0 {
+		out += "; see the " + plural(n, "warning")
+	}
+	if n := len(r.Findings) - len(r.counted()); n > 0 {
+		out += fmt.Sprintf("; %s accepted by concession", plural(n, "finding"))
+	}
+	return out
+}
+
+// counted returns the findings that no concession accepts.
+func (r Run) counted() []finding.Finding {
+	var out []finding.Finding
+	for _, f := range r.Findings {
+		if f.Accepted == nil {
+			out = append(out, f)
+		}
+	}
+	return out
 }
 
 // failure names the first error and counts the others.
@@ -77,7 +121,7 @@ func (r Run) failure() string {
 		return "the board has no folded shape"
 	}
 	first := ""
-	for _, f := range r.Findings {
+	for _, f := range r.counted() {
 		if f.Severity == finding.Error {
 			first = f.Message
 			break
@@ -89,10 +133,10 @@ func (r Run) failure() string {
 	return fmt.Sprintf("%s (and %s)", first, plural(n-1, "more error"))
 }
 
-// count returns how many findings have this severity.
+// count returns how many findings have this severity, those accepted by concession left out.
 func (r Run) count(s finding.Severity) int {
 	n := 0
-	for _, f := range r.Findings {
+	for _, f := range r.counted() {
 		if f.Severity == s {
 			n++
 		}

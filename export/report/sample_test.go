@@ -65,7 +65,7 @@ func trouble(t *testing.T) Run {
 	r := strip(t)
 	flatGap := 28.05
 	r.Gaps = []clash.Gap{
-		{Between: [2]string{"component:U1", "enclosure:tray"}, Kind: "enclosure", Gap: -0.35, Low: -0.36, Required: 0.5, Judged: true,
+		{Between: [2]string{"component:U1", "enclosure:tray"}, Kind: "enclosure", Gap: -0.35, Low: -0.36, Required: 0.5, Judged: true, Rule: "contact",
 			At: [2]mgl64.Vec3{{1, 2, 3}, {1, 2, math.Copysign(0, -1)}}, Posture: "folded"},
 		{Between: [2]string{"component:U1", "section:main"}, Kind: "components", Gap: 1.6, Low: 1.6, Flat: &flatGap, Judged: true, Posture: "folded"},
 	}

@@ -21,17 +21,22 @@ type page struct {
 	width  int
 }
 
-// Text writes the results of a check for people, in the design's units: the verdict and why, what was not checked, the
-// findings worst first, the folds in words, gaps, loops, notes, and the cautions last.
-func Text(w io.Writer, r Run, o TextOptions) error {
+func newPage(w io.Writer, s speech, o TextOptions) *page {
 	if o.Width == 0 {
 		o.Width = 100
 	}
-	p := &page{speech{r.Tree.Design.Units}, bufio.NewWriter(w), o.Colour, max(o.Width, 40)}
+	return &page{s, bufio.NewWriter(w), o.Colour, max(o.Width, 40)}
+}
+
+// Text writes the results of a check for people, in the design's units: the verdict and why, what was not checked, the
+// findings worst first, those accepted by concession, the folds and the other postures in words, gaps, loops, notes, and the cautions last.
+func Text(w io.Writer, r Run, o TextOptions) error {
+	p := newPage(w, speech{r.Tree.Design.Units}, o)
 	p.head(r)
 	p.unchecked(r)
 	p.findings(r)
 	p.folds(r)
+	p.list("Postures", r.postureWords(p.speech))
 	p.gaps(r)
 	p.loops(r)
 	p.list("Notes", r.Notes)
@@ -52,7 +57,7 @@ func (p *page) head(r Run) {
 // unchecked says what the verdict does not stand for.
 func (p *page) unchecked(r Run) {
 	p.section("Not checked")
-	for _, s := range append(uncheckedWords(r.Unchecked), motionNote) {
+	for _, s := range append(uncheckedWords(r.Unchecked), r.motionNote()) {
 		p.item(s)
 	}
 }

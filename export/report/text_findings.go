@@ -4,19 +4,21 @@ import (
 	"fmt"
 	"strings"
 
+	"foldfit/fold"
 	"foldfit/fold/finding"
 )
 
-// findings writes every finding: what, where, how much, the way out, the source.
+// findings writes every finding: what, where, how much, the way out, the source; then those that a concession accepts.
 func (p *page) findings(r Run) {
-	if len(r.Findings) == 0 {
+	counted := r.counted()
+	if len(counted) == 0 {
 		p.list("Findings", []string{"none"})
-		return
+	} else {
+		p.section("Findings: " + tally(counted))
 	}
-	p.section("Findings: " + tally(r.Findings))
-	for _, f := range r.Findings {
+	for _, f := range counted {
 		p.wrap(p.paint(severityColour(f.Severity), f.Severity.String())+" "+f.Rule+": "+f.Message, 2, 4)
-		if where := p.where(f); where != "" {
+		if where := p.where(f, r.several()); where != "" {
 			p.wrap("where: "+where, 4, 6)
 		}
 		if f.Hint != "" {
@@ -26,10 +28,54 @@ func (p *page) findings(r Run) {
 			p.wrap("source: "+f.Source, 4, 6)
 		}
 	}
+	p.accepted(r)
 }
 
-// where says where a finding is and how much was measured against which limit.
-func (s speech) where(f finding.Finding) string {
+// accepted writes the findings that a concession accepts.
+func (p *page) accepted(r Run) {
+	if len(r.counted()) == len(r.Findings) {
+		return
+	}
+	p.section("Accepted by concession")
+	for _, f := range r.Findings {
+		if f.Accepted == nil {
+			continue
+		}
+		p.wrap(f.Rule+": "+f.Message, 2, 4)
+		p.wrap(concededWords(f), 4, 6)
+		if where := p.where(f, r.several()); where != "" {
+			p.wrap("where: "+where, 4, 6)
+		}
+	}
+}
+
+// concededWords says who accepts a finding, why, and down to which value; "" where nobody does.
+func concededWords(f finding.Finding) string {
+	a := f.Accepted
+	if a == nil {
+		return ""
+	}
+	out := "accepted by concession (by " + a.By + ": " + a.Because + ")"
+	if a.DownTo == nil {
+		return out + ", without a bound"
+	}
+	way := ", down to "
+	if f.Value != nil && f.Limit != nil && *f.Value > *f.Limit {
+		way = ", up to "
+	}
+	bound := short(*a.DownTo, 3)
+	if !strings.Contains(bound, ".") {
+		bound += ".0"
+	}
+	if f.Unit != "" {
+		bound += tie + f.Unit
+	}
+	return out + way + bound
+}
+
+// where says where a finding is and how much was measured against which limit. The posture is named where there are
+// several, and where it is not the folded one.
+func (s speech) where(f finding.Finding, several bool) string {
 	var parts []string
 	if f.Place.Line > 0 {
 		parts = append(parts, fmt.Sprintf("%s:%d", f.Place.File, f.Place.Line))
@@ -40,10 +86,13 @@ func (s speech) where(f finding.Finding) string {
 	if f.At != nil {
 		parts = append(parts, "flat position "+s.point(f.At[0], f.At[1]))
 	}
+	if f.Posture != "" && (several || f.Posture != fold.FoldedPosture) {
+		parts = append(parts, "posture "+f.Posture)
+	}
 	switch {
 	case f.Value != nil && f.Limit != nil:
 		v, l := s.pair(*f.Value, *f.Limit, f.Unit)
-		parts = append(parts, "value "+v+s.word(f.Unit)+", limit "+l+s.word(f.Unit))
+		parts = append(parts, "value "+v+s.word(f.Unit)+", limit "+l+s.word(f.Unit)+", margin "+s.margin(f))
 	case f.Value != nil:
 		v, _ := s.pair(*f.Value, *f.Value, f.Unit)
 		parts = append(parts, "value "+v+s.word(f.Unit))

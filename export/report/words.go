@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"foldfit/fold"
+	"foldfit/fold/finding"
 )
 
 // speech writes lengths in the design's units.
@@ -59,6 +60,13 @@ func (s speech) pair(value, limit float64, unit string) (string, string) {
 		v, l = fixed(value/scale, d+more), fixed(limit/scale, d+more)
 	}
 	return v, l
+}
+
+// margin returns by how much a finding misses its limit, as a negative number with its unit and as many decimals as tell it
+// from zero.
+func (s speech) margin(f finding.Finding) string {
+	m, _ := s.pair(*f.Margin(), 0, f.Unit)
+	return m + s.word(f.Unit)
 }
 
 // word returns the unit of a finding's numbers as it is spoken, tied to the number before it.

@@ -2,6 +2,7 @@ package finding
 
 import (
 	"cmp"
+	"math"
 	"slices"
 )
 
@@ -48,6 +49,15 @@ type Finding struct {
 type Accepted struct {
 	DownTo      *float64 // nil = without bound
 	Because, By string
+}
+
+// Margin returns by how much the limit is kept, in the finding's unit. A finding has missed it, so that the margin is below
+// zero: the amount that is missing. Nil without a value or a limit.
+func (f *Finding) Margin() *float64 {
+	if f.Value == nil || f.Limit == nil {
+		return nil
+	}
+	return Number(-math.Abs(*f.Value - *f.Limit))
 }
 
 // Number returns a pointer to v, for Value and Limit.

@@ -14,8 +14,10 @@ var bendBeyondNeck = Rule{
 	ID:       "bend-beyond-neck",
 	Title:    "the neck is as long as its bend area is wide",
 	Why:      "A bend runs on sideways as far as the board does. Where a neck is shorter than the bend area, the wide parts beside it have to bend too, or the bend stays tighter than drawn.",
+	Limit:    always(fmt.Sprintf("no more than %g mm past the neck's end", neckDepth)),
 	Source:   "geometry (computed)",
 	Severity: finding.Warning,
+	Tightest: true,
 	Check:    checkBeyondNeck,
 }
 
@@ -33,11 +35,8 @@ func checkBeyondNeck(b Board) []finding.Finding {
 			continue
 		}
 		h := b.hinge(bend)
-		fits := bend.Width - 2*max(near, far) // the line stays where it is
-		hint := fmt.Sprintf("make the neck %s longer", mm(near+far))
-		if r := fits/math.Abs(h.Angle*math.Pi/180) - bend.Concave(h.Angle); r > touch {
-			hint += fmt.Sprintf(", or lower the inside radius to %.2f mm", math.Floor(r*100+1e-6)/100)
-		}
+		hint := fmt.Sprintf("make the neck %s longer", up(near+far))
+		hint += b.smaller(bend, max(near, far))
 		out = append(out, finding.Finding{
 			Severity: finding.Warning, On: []string{"hinge:" + h.Name}, At: at(where), Place: h.Place,
 			Value: finding.Number(max(near, far)), Limit: finding.Number(0), Unit: "mm",
@@ -48,40 +47,67 @@ func checkBeyondNeck(b Board) []finding.Finding {
 	return out
 }
 
-// beyond returns how far a bend area reaches past the neck's end on its near and far side, and where it does so more. A neck's end is a
-// shoulder: a piece of the outer border beside all stretches of the hinge line that runs roughly along the hinge, with the
-// material on the side away from the line. A fillet belongs to the neck up to its shoulder. Where that material is rigid or
-// stiffened, bend-on-rigid speaks instead.
+// beyond returns how far a bend area reaches past the neck's end on its near and far side, and where it does so more. A
+// neck's end is a shoulder: a piece of the outer border beside all stretches of the hinge line that runs roughly along the
+// hinge, with the material on the side away from the line. A fillet belongs to the neck up to its shoulder. Where that
+// material is rigid or stiffened, bend-on-rigid speaks instead; two shoulders on one side of a wide bend are a notch, which
+// is cutout-end-in-bend's business.
 func (b Board) beyond(bend *fold.Bend) (near, far float64, where flat.Pt) {
-	if !isNeck(bend) {
-		return 0, 0, where
-	}
-	u := bend.Dir.Left()
+	var ends [2]neckEnds // where the hinge line begins and where it ends
 	lo, hi := waist(bend)
-	tiltLo, tiltHi := tilts(bend, lo, hi)
-	var nearEnd, farEnd flat.Pt
+	tilt := tilts(bend, lo, hi)
+	u := bend.Dir.Left()
 	for _, p := range shoulders(bend) {
 		mid := p.P.Mid(p.Q)
-		t, dir, tilt := mid.Dot(u), p.Tangent(0), tiltLo
+		t, dir, k := mid.Dot(u), p.Tangent(0), 0
 		if t > hi {
-			tilt = tiltHi
+			k = 1
 		}
-		if t >= lo && t <= hi || angleTo(dir, u) > min(shoulderTurn, tilt-sharpTurn) || b.stiffNear(mid, besideRigid) {
+		outward := dir.Left().Dot(bend.Dir) // side on which the material lies
+		if t >= lo && t <= hi || angleTo(dir, u) > min(shoulderTurn, tilt[k]-sharpTurn) || b.stiffBeside(bend, mid, outward) {
 			continue
 		}
-		sp, sq := bend.Station(p.P), bend.Station(p.Q)
-		outward := dir.Left().Dot(bend.Dir) // side on which the material lies
-		switch in, out := max(sp, sq), bend.Width-min(sp, sq); {
-		case outward < 0 && in < bend.Width/2 && in > max(near, touch):
-			near, nearEnd = in, mid
-		case outward > 0 && out < bend.Width/2 && out > max(far, touch):
-			far, farEnd = out, mid
+		ends[k].take(bend, p, outward)
+	}
+	var worst neckEnds
+	neck := isNeck(bend)
+	for _, e := range ends {
+		if neck || e.near == 0 || e.far == 0 {
+			worst = worst.and(e)
 		}
 	}
-	if near < far {
-		return near, far, farEnd
+	if worst.far > worst.near {
+		return worst.near, worst.far, worst.farAt
 	}
-	return near, far, nearEnd
+	return worst.near, worst.far, worst.nearAt
+}
+
+// neckEnds says how far (mm) a bend area reaches past its neck's ends on one side of the neck, and where; 0 = not.
+type neckEnds struct {
+	near, far     float64
+	nearAt, farAt flat.Pt
+}
+
+// and returns the larger of the depths on either end.
+func (e neckEnds) and(o neckEnds) neckEnds {
+	if o.near > e.near {
+		e.near, e.nearAt = o.near, o.nearAt
+	}
+	if o.far > e.far {
+		e.far, e.farAt = o.far, o.farAt
+	}
+	return e
+}
+
+// take notes a shoulder, if the material lies on the side of it that is away from the hinge line.
+func (e *neckEnds) take(bend *fold.Bend, shoulder flat.Edge, outward float64) {
+	p, q := bend.Station(shoulder.P), bend.Station(shoulder.Q)
+	switch in, out := max(p, q), bend.Width-min(p, q); {
+	case outward < 0 && in < bend.Width/2 && in > max(e.near, touch):
+		e.near, e.nearAt = in, shoulder.P.Mid(shoulder.Q)
+	case outward > 0 && out < bend.Width/2 && out > max(e.far, touch):
+		e.far, e.farAt = out, shoulder.P.Mid(shoulder.Q)
+	}
 }
 
 // shoulders returns the pieces of a bend's outer border that may be a neck's end: lines, the chords of outward arcs, and
@@ -105,11 +131,11 @@ func shoulders(bend *fold.Bend) []flat.Edge {
 	return out
 }
 
-// tilts returns the angles in degrees, 0 to 90, between the hinge and the border of its bend where the line ends: 90 for a
-// neck with parallel sides.
-func tilts(bend *fold.Bend, lo, hi float64) (atLo, atHi float64) {
+// tilts returns the angles in degrees, 0 to 90, between the hinge and the border of its bend where the line begins and
+// ends: 90 for a neck with parallel sides.
+func tilts(bend *fold.Bend, lo, hi float64) [2]float64 {
 	u := bend.Dir.Left()
-	atLo, atHi = 90, 90
+	atLo, atHi := 90.0, 90.0
 	nearLo, nearHi := math.Inf(1), math.Inf(1)
 	for _, e := range bend.Region[0] {
 		from := e.P
@@ -128,12 +154,21 @@ func tilts(bend *fold.Bend, lo, hi float64) (atLo, atHi float64) {
 			from = to
 		}
 	}
-	return atLo, atHi
+	return [2]float64{atLo, atHi}
 }
 
 // angleTo returns the angle in degrees, 0 to 90, between two lines with these directions.
 func angleTo(a, b flat.Pt) float64 {
 	return math.Atan2(math.Abs(a.Cross(b)), math.Abs(a.Dot(b))) * 180 / math.Pi
+}
+
+// stiffBeside reports whether a rigid section or a stiffener lies at a shoulder, or reaches into the bend below it.
+func (b Board) stiffBeside(bend *fold.Bend, p flat.Pt, outward float64) bool {
+	s := 2*touch - bend.Station(p)
+	if outward > 0 {
+		s += bend.Width - 4*touch
+	}
+	return b.stiffNear(p, besideRigid) || b.stiffNear(p.Add(bend.Dir.Mul(s)), 0)
 }
 
 // stiffNear reports whether a rigid section or a stiffener lies at p or within dist mm.

@@ -11,8 +11,10 @@ var bendFreeEnd = Rule{
 	ID:       "bend-free-end",
 	Title:    "a bend has a flat on both sides",
 	Why:      "Where the board ends inside a bend area nothing takes hold of it: the end does not reach its angle and springs open.",
+	Limit:    always("the hinge's whole angle"),
 	Source:   "geometry (computed)",
 	Severity: finding.Warning,
+	Tightest: true,
 	Check:    checkFreeEnd,
 }
 
@@ -32,8 +34,8 @@ func checkFreeEnd(b Board) []finding.Finding {
 		out = append(out, finding.Finding{
 			Severity: finding.Warning, On: []string{"hinge:" + h.Name}, At: at(bend.Middle()), Place: h.Place,
 			Value: finding.Number(reached), Limit: finding.Number(full), Unit: "deg",
-			Message: fmt.Sprintf("bend %s ends free: the board ends after %.2f of its %g degrees, no flat lies beyond", bend.Name, reached, full),
-			Hint:    fmt.Sprintf("move the hinge line into the board by more than %s, lengthen the board there, or lower the inside radius", mm(bend.Width-bend.Reach)),
+			Message: fmt.Sprintf("bend %s ends free: the board ends after %.2f of its %s degrees, no flat lies beyond", bend.Name, reached, short(full, 2)),
+			Hint:    fmt.Sprintf("move the hinge line into the board by more than %s, or lengthen the board there by as much%s", up(bend.Width-bend.Reach), b.smaller(bend, bend.Width-bend.Reach)),
 		})
 	}
 	return out

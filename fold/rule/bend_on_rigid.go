@@ -2,7 +2,6 @@ package rule
 
 import (
 	"fmt"
-	"math"
 
 	"foldfit/fold"
 	"foldfit/fold/finding"
@@ -13,8 +12,10 @@ var bendOnRigid = Rule{
 	ID:       "bend-on-rigid",
 	Title:    "rigid sections and stiffeners stay out of the bend areas",
 	Why:      "A rigid section or a bonded plate does not bend: the flex breaks at its edge, or the bend moves elsewhere and gets tighter.",
+	Limit:    always("not at all"),
 	Source:   "geometry (computed)",
 	Severity: finding.Error,
+	Tightest: true,
 	Check:    checkOnRigid,
 }
 
@@ -23,39 +24,87 @@ func checkOnRigid(b Board) []finding.Finding {
 	d := b.Tree.Design
 	for i := range b.Tree.Bends {
 		bend := &b.Tree.Bends[i]
+		var stiff []intruder
 		for _, s := range d.Sections {
 			if d.RigidSection(s.Name) {
-				out = append(out, b.reaching(bend, "section", s.Name, s.Area)...)
+				stiff = intruding(stiff, bend, "section", s.Name, s.Area)
 			}
 		}
 		for _, s := range d.Stiffeners {
-			out = append(out, b.reaching(bend, "stiffener", s.Name, s.Area)...)
+			stiff = intruding(stiff, bend, "stiffener", s.Name, s.Area)
+		}
+		for _, s := range stiff {
+			out = append(out, b.onRigid(bend, s, stiff))
 		}
 	}
 	return out
 }
 
-// reaching reports a rigid area that reaches into a bend.
-func (b Board) reaching(bend *fold.Bend, kind, name string, area flat.Loop) []finding.Finding {
-	depth, where := depthIn(bend, area)
-	if depth <= touch {
-		return nil
-	}
-	h := b.hinge(bend)
-	return []finding.Finding{{
-		Severity: finding.Error, On: []string{"hinge:" + h.Name, kind + ":" + name}, At: at(where), Place: h.Place,
-		Value: finding.Number(depth), Limit: finding.Number(0), Unit: "mm",
-		Message: fmt.Sprintf("%s %s reaches %.4f mm into the bend area of %s, which is %.4f mm wide", kind, name, depth, bend.Name, bend.Width),
-		Hint:    fmt.Sprintf("move the hinge line %.4f mm away from %s, or end %s that much earlier%s", depth, name, name, smaller(bend, h, depth)),
-	}}
+// intruder is a rigid area that reaches into a bend.
+type intruder struct {
+	kind, name string
+	depth      float64 // mm across the bend
+	where      flat.Pt // a point of the deepest part
+	side       int     // tangent line that it comes over: -1 near, 1 far, 0 both or none
 }
 
-// smaller returns the inside radius at which a bend area would end depth mm earlier on either side, as another way out; ""
-// where no bend of that radius could be made.
-func smaller(bend *fold.Bend, h *fold.Hinge, depth float64) string {
-	r := (bend.Width-2*depth)/math.Abs(h.Angle*math.Pi/180) - bend.Concave(h.Angle)
-	if r < crease*bend.Thickness() {
+// intruding adds an area to the list if it reaches into a bend.
+func intruding(list []intruder, bend *fold.Bend, kind, name string, area flat.Loop) []intruder {
+	in := intruder{kind: kind, name: name}
+	for _, r := range flat.Intersect(bend.Region, flat.Region{area}) {
+		lo, hi := span(bend, r)
+		if hi-lo <= in.depth {
+			continue
+		}
+		in.depth, in.where, in.side = hi-lo, r.Inside(), 0
+		switch near, far := lo <= flat.Snap, hi >= bend.Width-flat.Snap; {
+		case near && !far:
+			in.side = -1
+		case far && !near:
+			in.side = 1
+		}
+	}
+	if in.depth <= touch {
+		return list
+	}
+	return append(list, in)
+}
+
+// onRigid reports one of the rigid areas that reach into a bend.
+func (b Board) onRigid(bend *fold.Bend, in intruder, all []intruder) finding.Finding {
+	h := b.hinge(bend)
+	return finding.Finding{
+		Severity: finding.Error, On: []string{"hinge:" + h.Name, in.kind + ":" + in.name}, At: at(in.where), Place: h.Place,
+		Value: finding.Number(in.depth), Limit: finding.Number(0), Unit: "mm",
+		Message: fmt.Sprintf("%s %s reaches %s into the bend area of %s, which is %s wide", in.kind, in.name, mm(in.depth), bend.Name, mm(bend.Width)),
+		Hint:    b.wayOut(bend, in, all),
+	}
+}
+
+// wayOut says what to do about a rigid area: with others on the other side of the bend only a longer flex, or a lower radius,
+// helps.
+func (b Board) wayOut(bend *fold.Bend, in intruder, all []intruder) string {
+	across := intruder{}
+	for _, o := range all {
+		if o.side*in.side < 0 && o.depth > across.depth {
+			across = o
+		}
+	}
+	switch {
+	case across.depth > 0:
+		return fmt.Sprintf("make the flex between %s and %s %s longer%s", in.name, across.name, up(in.depth+across.depth), b.smaller(bend, max(in.depth, across.depth)))
+	case in.side == 0:
+		return fmt.Sprintf("move the hinge line off %s, or end %s before the bend area", in.name, in.name)
+	}
+	return fmt.Sprintf("move the hinge line %s away from %s, or end %s that much earlier%s", up(in.depth), in.name, in.name, b.smaller(bend, in.depth))
+}
+
+// smaller returns the inside radius at which a bend area would end depth mm earlier on either side, the line where it is, as
+// another way out; "" where the flex does not take that radius.
+func (b Board) smaller(bend *fold.Bend, depth float64) string {
+	r := b.radiusFor(bend, bend.Width-2*depth)
+	if under(r, LeastRadius(b.Tree, bend, b.hinge(bend).Angle)) {
 		return ""
 	}
-	return fmt.Sprintf(", or lower the inside radius to %.2f mm", math.Floor(r*100+1e-6)/100)
+	return ", or lower the inside radius to " + down(r)
 }

@@ -13,9 +13,13 @@ var bendRatio = Rule{
 	Title: "the inside radius is large enough for the flex's thickness",
 	Why: "The outer copper stretches by about half the thickness over the radius. A ratio of 10 keeps the copper of a double-sided flex near 2 %; " +
 		"below 3 the flex is creased rather than bent.",
-	Source: "common practice, as commonly quoted from fabricators and IPC guidelines: 6, 10 and 20 times the thickness for one, two and more copper layers, " +
-		"100 times (one or two layers) in dynamic use; the ratio itself is computed",
+	Limit: func(p Profile) string {
+		return fmt.Sprintf("%g times the thickness with one copper layer, %g with two, %g with more, %g in dynamic use; under %d times it is an error",
+			p.Ratio[0], p.Ratio[1], p.Ratio[2], p.DynamicRatio, crease)
+	},
+	Source:   "common practice, as commonly quoted from fabricators and guidelines; profile strict: IPC-2223, as commonly quoted; the ratio itself is computed",
 	Severity: finding.Warning,
+	Tightest: true,
 	Check:    checkBendRatio,
 }
 
@@ -33,10 +37,17 @@ func LimitOf(t *fold.Tree, b *fold.Bend) (float64, string) {
 	return RatioLimit(t.Design.Limits, layers, t.Design.Hinges[b.Hinge].Use)
 }
 
-// Ratio returns inside radius over thickness of bend i in a posture; infinite where it is flat.
-func Ratio(f *fold.Folded, i int) float64 {
-	b := &f.Tree.Bends[i]
-	return b.RadiusAt(f.Angles[b.Hinge]) / b.Thickness()
+// LeastRadius returns the smallest inside radius in mm that can be written at a bend's hinge so that the bend keeps the
+// ratio asked of it when it stands at the given angle (degrees, not 0). The bend area's width belongs to the hinge's own
+// angle: at another one the radius is another.
+func LeastRadius(t *fold.Tree, bend *fold.Bend, angle float64) float64 {
+	limit, _ := LimitOf(t, bend)
+	return Board{Tree: t}.radiusFor(bend, widthFor(bend, limit, angle))
+}
+
+// widthFor returns the width of the bend area in mm at which a bend has the given ratio at an angle in degrees.
+func widthFor(bend *fold.Bend, ratio, angle float64) float64 {
+	return (ratio*bend.Thickness() + bend.Concave(angle)) * math.Abs(angle) * math.Pi / 180
 }
 
 func checkBendRatio(b Board) []finding.Finding {
@@ -68,22 +79,36 @@ func (b Board) radius(bend *fold.Bend) float64 {
 func (b Board) ratioFinding(bend *fold.Bend, ratio float64) finding.Finding {
 	limit, why := LimitOf(b.Tree, bend)
 	h := b.hinge(bend)
-	least := limit * bend.Thickness()
-	width := (least + bend.Concave(h.Angle)) * math.Abs(h.Angle) * math.Pi / 180
+	width := widthFor(bend, limit, b.angle(bend))
 	f := finding.Finding{
 		Severity: finding.Warning, On: []string{"hinge:" + h.Name}, Posture: b.Posture, At: at(bend.Middle()), Place: h.Place,
 		Value: finding.Number(ratio), Limit: finding.Number(limit),
-		Message: fmt.Sprintf("bend %s: inside radius %s is %.2f times the flex's thickness of %.3f mm; %g times is asked for (%s)",
-			bend.Name, mm(b.radius(bend)), ratio, bend.Thickness(), limit, why),
-		Hint: fmt.Sprintf("an inside radius of %s passes (bend area then %s wide)", up(least), mm(width)),
+		Message: fmt.Sprintf("bend %s%s: inside radius %s is %s times the flex's thickness of %.3f mm; %s times is asked for (%s)",
+			bend.Name, b.tighter(bend), mm(b.radius(bend)), beside(ratio, limit), bend.Thickness(), short(limit, 2), why),
+		Hint:   fmt.Sprintf("an inside radius of %s passes (bend area then %s wide)", up(b.radiusFor(bend, width)), mm(width)),
+		Source: b.ratioSource() + "; the ratio itself is computed",
 	}
 	if under(ratio, crease) {
 		f.Severity, f.Limit = finding.Error, finding.Number(crease)
-		f.Message = fmt.Sprintf("bend %s: inside radius %s is only %.2f times the flex's thickness of %.3f mm: a crease, not a bend; at least %d times can be built, %g times is asked for (%s)",
-			bend.Name, mm(b.radius(bend)), ratio, bend.Thickness(), crease, limit, why)
+		f.Message = fmt.Sprintf("bend %s%s: inside radius %s is only %s times the flex's thickness of %.3f mm: a crease, not a bend; at least %d times can be built, %s times is asked for (%s)",
+			bend.Name, b.tighter(bend), mm(b.radius(bend)), beside(ratio, crease), bend.Thickness(), crease, short(limit, 2), why)
 	}
 	return f
 }
 
-// up prints a length rounded up to 0.01 mm, so that the printed number passes.
-func up(v float64) string { return fmt.Sprintf("%.2f mm", math.Ceil(v*100-1e-6)/100) }
+// ratioSource says where the ratio that is asked for comes from.
+func (b Board) ratioSource() string {
+	if _, whose, ok := override(b.Tree.Design.Limits, "bend-ratio"); ok {
+		return whose
+	}
+	return profileOf(b.Tree.Design.Limits).Source
+}
+
+// tighter says in which posture a bend is judged where that is not its hinge's own angle: " at 120 degrees (posture open)".
+func (b Board) tighter(bend *fold.Bend) string {
+	angle := b.angle(bend)
+	if angle == b.hinge(bend).Angle {
+		return ""
+	}
+	return fmt.Sprintf(" at %s degrees (posture %s)", short(angle, 2), b.Posture)
+}

@@ -11,8 +11,10 @@ var componentInBend = Rule{
 	ID:       "component-in-bend",
 	Title:    "components stay out of the bend areas",
 	Why:      "Solder joints on a bend crack when it is formed, and a body that bridges the bend keeps it from bending.",
+	Limit:    always("not at all"),
 	Source:   "common practice, no source; the depth is computed from the body's outline",
 	Severity: finding.Warning,
+	Tightest: true,
 	Check:    checkComponentInBend,
 }
 

@@ -13,6 +13,7 @@ var cutoutEndInBend = Rule{
 	ID:       "cutout-end-in-bend",
 	Title:    "slots, holes and notches do not end inside a bend",
 	Why:      "The end of a cutout concentrates the strain of the bend: flex tears from there. A slot right through the bend area is fine.",
+	Limit:    always("not at all"),
 	Source:   "common practice, no source; place and depth are computed",
 	Severity: finding.Warning,
 	Check:    checkCutoutEnds,
@@ -27,8 +28,8 @@ func checkCutoutEnds(b Board) []finding.Finding {
 			out = append(out, finding.Finding{
 				Severity: finding.Warning, On: []string{"hinge:" + h.Name}, At: at(e.at), Place: h.Place,
 				Value: finding.Number(e.depth), Limit: finding.Number(0), Unit: "mm",
-				Message: fmt.Sprintf("a %s ends inside the bend area of %s at %v, %s from the nearer tangent line", e.what, bend.Name, e.at, mm(e.depth)),
-				Hint:    fmt.Sprintf("move it out of the bend area, or cut it right through (the bend area is %s wide)", mm(bend.Width)),
+				Message: fmt.Sprintf("a %s ends inside the bend area of %s at %s, %s from the nearer tangent line", e.what, bend.Name, spot(e.at), mm(e.depth)),
+				Hint:    fmt.Sprintf("move it %s or more over the nearer tangent line, or cut it right through (the bend area is %s wide)", up(e.depth), mm(bend.Width)),
 			})
 		}
 	}
@@ -164,7 +165,7 @@ func (r run) points() []flat.Pt {
 const notchDepth = 0.05
 
 // notch returns the place where a side goes in and comes out again inside the bend, around a sharp inside corner or a tight
-// arc, and how far from the nearer tangent line that is; of several such places the farthest. Smooth waists are no notches,
+// arc, and how far from the nearer tangent line that is; of several such places the deepest. Smooth waists are no notches,
 // and the fillets between a neck and the shoulders at its ends belong to those.
 func (r run) notch(bend *fold.Bend) (flat.Pt, float64) {
 	r.edges = withoutFillets(r.edges)
@@ -178,21 +179,35 @@ func (r run) notch(bend *fold.Bend) (flat.Pt, float64) {
 	}
 	depth := func(p flat.Pt) float64 { return inward * p.Dot(u) }
 	ps := r.points()
-	after := make([]float64, len(ps)) // least depth from here on
+	in := goesIn(ps, depth)
+	var corners []flat.Pt // the deepest
+	most := math.Inf(-1)
+	for i, p := range ps {
+		if in[i] <= notchDepth || depth(p) < most-flat.Snap || !r.tight(p) {
+			continue
+		}
+		if depth(p) > most+flat.Snap {
+			corners, most = nil, depth(p)
+		}
+		corners = append(corners, p)
+	}
+	return farthest(corners, func(p flat.Pt) float64 { return min(bend.Station(p), bend.Width-bend.Station(p)) })
+}
+
+// goesIn returns for each point of a run how much deeper it lies than the shallowest before it and the shallowest after it.
+func goesIn(ps []flat.Pt, depth func(flat.Pt) float64) []float64 {
+	out := make([]float64, len(ps))
 	least := math.Inf(1)
 	for i := len(ps) - 1; i >= 0; i-- {
 		least = min(least, depth(ps[i]))
-		after[i] = least
+		out[i] = depth(ps[i]) - least
 	}
-	var corners []flat.Pt
 	least = math.Inf(1)
 	for i, p := range ps {
 		least = min(least, depth(p))
-		if depth(p)-max(least, after[i]) > notchDepth && r.tight(p) {
-			corners = append(corners, p)
-		}
+		out[i] = min(out[i], depth(p)-least)
 	}
-	return farthest(corners, func(p flat.Pt) float64 { return min(bend.Station(p), bend.Width-bend.Station(p)) })
+	return out
 }
 
 // mostFillet is the angle in radians up to which an inward arc at the end of a run is a fillet.
@@ -210,10 +225,16 @@ func withoutFillets(edges []flat.Edge) []flat.Edge {
 	return edges
 }
 
-// tight reports whether the run has a sharp inside corner or an inside arc below the usual corner radius at p.
+// biteTurn is the angle in radians from which an inward arc that begins and ends inside the bend is a notch of its own,
+// whatever its radius.
+const biteTurn = math.Pi / 2
+
+// tight reports whether the run has at p a sharp inside corner, an inside arc below the usual corner radius, or one that
+// turns so far that it is a bite.
 func (r run) tight(p flat.Pt) bool {
 	for i, e := range r.edges {
-		if e.Sweep < 0 && under(e.R, leastCorner) && e.Near(p) {
+		bite := -e.Sweep >= biteTurn && i > 0 && i+1 < len(r.edges)
+		if e.Sweep < 0 && (under(e.R, leastCorner) || bite) && e.Near(p) {
 			return true
 		}
 		if i+1 < len(r.edges) && e.Q.Dist(p) <= flat.Snap {

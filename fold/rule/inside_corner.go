@@ -12,7 +12,8 @@ var insideCorner = Rule{
 	ID:       "inside-corner",
 	Title:    "inside corners of the flex are rounded",
 	Why:      "Flex tears from sharp inside corners.",
-	Source:   "common practice, as published by several fabricators: inside radius of 0.75 to 1 mm",
+	Limit:    func(p Profile) string { return fmt.Sprintf("a radius of %g mm", p.InsideCorner) },
+	Source:   "common practice, as commonly quoted from fabricators: inside radius of 0.75 to 1 mm",
 	Severity: finding.Advice,
 	Check:    checkInsideCorner,
 }
@@ -26,22 +27,40 @@ const (
 
 func checkInsideCorner(b Board) []finding.Finding {
 	var out []finding.Finding
-	for _, l := range b.Tree.Board {
+	limit, whose := b.cornerLimit()
+	for k, l := range b.Tree.Board {
 		for i, e := range l {
 			next := l[(i+1)%len(l)]
-			p, radius, ok := insideCornerAt(e, next, b.cornerLimit())
+			p, radius, ok := insideCornerAt(e, next, limit)
 			if !ok || b.Tree.Design.RigidNear(p, besideRigid) {
 				continue
 			}
 			out = append(out, finding.Finding{
-				Severity: finding.Advice, At: at(p), Place: b.Tree.Design.Where.Outline,
-				Value: finding.Number(radius), Limit: finding.Number(b.cornerLimit()), Unit: "mm",
-				Message: fmt.Sprintf("inside corner of the flex at %v has radius %s", p, mm(radius)),
-				Hint:    fmt.Sprintf("round it with %.2f mm or more (third number of the point), or leave copper round it as a tear stop", b.cornerLimit()),
+				Severity: finding.Advice, At: at(p), Place: b.placeOfLoop(k), Source: whose,
+				Value: finding.Number(radius), Limit: finding.Number(limit), Unit: "mm",
+				Message: fmt.Sprintf("inside corner of the flex at %s %s; a radius of %s is asked for", spot(p), roundness(radius), mm(limit)),
+				Hint:    fmt.Sprintf("round it with %s or more (third number of the point), or leave copper round it as a tear stop", up(limit)),
 			})
 		}
 	}
 	return out
+}
+
+// roundness says how round a corner is.
+func roundness(radius float64) string {
+	if radius == 0 {
+		return "is sharp"
+	}
+	return "has radius " + mm(radius)
+}
+
+// placeOfLoop returns where the design speaks of a loop of the board: 0 is the outline, the others are the cutouts.
+func (b Board) placeOfLoop(k int) finding.Place {
+	w := &b.Tree.Design.Where
+	if k > 0 && k <= len(w.Cutouts) {
+		return w.Cutouts[k-1]
+	}
+	return w.Outline
 }
 
 // insideCornerAt looks at the corner between two edges, or at the second edge when it is an arc: an inside corner (the

@@ -11,6 +11,7 @@ var loopOpen = Rule{
 	ID:       "loop-open",
 	Title:    "arms that form a loop meet when folded",
 	Why:      "Two arms between the same parts must carry them to the same place; what stays open has to be taken up by stretch or twist of the flex.",
+	Limit:    always("the design's `loop`, by default 0.2 mm and 1 degree; beyond five times that it is an error"),
 	Source:   "geometry (computed); the limit is the design's `loop`, by default 0.2 mm and 1 degree (common practice, no source)",
 	Severity: finding.Warning,
 	Check:    checkLoops,

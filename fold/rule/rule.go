@@ -1,7 +1,6 @@
 package rule
 
 import (
-	"fmt"
 	"math"
 
 	"foldfit/fold"
@@ -9,13 +8,15 @@ import (
 	"foldfit/fold/flat"
 )
 
-// Rule is one design rule.
+// Rule is one design rule. What is said of it here stands in the findings, in the list of rules and in the documents.
 type Rule struct {
 	ID       string
-	Title    string           // one line
-	Why      string           // what goes wrong otherwise
-	Source   string           // where the limit comes from and how far to trust it
-	Severity finding.Severity // the usual one; a finding may be graver and says so
+	Title    string               // what is asked, one line
+	Why      string               // what goes wrong otherwise
+	Limit    func(Profile) string // how much is asked, in words, under a profile
+	Source   string               // where the limit comes from and how far to trust it
+	Severity finding.Severity     // the usual one; a finding may be graver and says so
+	Tightest bool                 // of several findings about one set of names (in postures, in the bends of a hinge) only the worst is reported
 	Check    func(Board) []finding.Finding
 }
 
@@ -26,7 +27,7 @@ type Board struct {
 	Posture string       // "folded" or a posture's name
 }
 
-// All returns every rule, in the order of their names.
+// All returns every rule that this package checks, in the order of their names.
 func All() []Rule {
 	return []Rule{
 		bendBeyondNeck, bendFreeEnd, bendOnRigid, bendOverlap, bendRatio, bendStackup,
@@ -34,18 +35,29 @@ func All() []Rule {
 	}
 }
 
-// Check applies every rule and returns the findings, worst first. Folded may be nil: the rules of the flat board still run.
+// Check applies every rule to one posture and returns the findings, worst first. Folded may be nil: the rules of the flat
+// board still run.
 func Check(t *fold.Tree, f *fold.Folded, posture string) []finding.Finding {
-	var out []finding.Finding
-	b := Board{Tree: t, Folded: f, Posture: posture}
-	for _, r := range All() {
-		for _, one := range r.Check(b) {
-			one.Rule, one.Source = r.ID, r.Source
-			out = append(out, one)
-		}
+	return CheckPostures([]Board{{t, f, posture}})
+}
+
+// hinge returns the design's hinge of a bend.
+func (b Board) hinge(bend *fold.Bend) *fold.Hinge { return &b.Tree.Design.Hinges[bend.Hinge] }
+
+// angle returns the angle of a bend in degrees: in the posture judged, or its hinge's own where nothing is folded.
+func (b Board) angle(bend *fold.Bend) float64 {
+	if b.Folded == nil {
+		return b.hinge(bend).Angle
 	}
-	finding.Sort(out)
-	return out
+	return b.Folded.Angles[bend.Hinge]
+}
+
+// radiusFor returns the inside radius to write at a bend's hinge for a bend area of that width, mm. A bend thinner than the
+// hinge's thickest has a wider inside radius than the one written.
+func (b Board) radiusFor(bend *fold.Bend, width float64) float64 {
+	h := b.hinge(bend)
+	concave := b.Tree.Hinges[bend.Hinge].NeutralRadius - h.Radius
+	return width/math.Abs(h.Angle*math.Pi/180) - concave
 }
 
 // slack is the relative amount by which a limit may be missed and still counts as met.
@@ -59,23 +71,6 @@ func over(value, limit float64) bool { return value > limit+slack*math.Abs(limit
 
 // touch is the depth in mm up to which one area may reach into another unnoticed.
 const touch = 0.001
-
-// hinge returns the design's hinge of a bend.
-func (b Board) hinge(bend *fold.Bend) *fold.Hinge { return &b.Tree.Design.Hinges[bend.Hinge] }
-
-// at returns a flat point as a finding's place.
-func at(p flat.Pt) *[2]float64 { return &[2]float64{p.X, p.Y} }
-
-// mm prints a length for messages: the contract's sensible digits, 0.01 mm, small values to 0.0001.
-func mm(v float64) string {
-	switch a := math.Abs(v); {
-	case a != 0 && a < 0.01:
-		return fmt.Sprintf("%.4f mm", v)
-	case a < 0.1:
-		return fmt.Sprintf("%.3f mm", v)
-	}
-	return fmt.Sprintf("%.2f mm", v)
-}
 
 // span returns the least and the largest station of a region in a bend, mm from the near tangent line.
 func span(b *fold.Bend, r flat.Region) (lo, hi float64) {
@@ -91,19 +86,16 @@ func span(b *fold.Bend, r flat.Region) (lo, hi float64) {
 
 // depthIn returns how far an area reaches across a bend, in mm, with a point of the deepest part; 0 where it does not.
 func depthIn(b *fold.Bend, area flat.Loop) (float64, flat.Pt) {
+	return deepest(b, flat.Intersect(b.Region, flat.Region{area}))
+}
+
+// deepest returns how far the piece of a bend that reaches farthest across it does so, in mm, with a point of it.
+func deepest(b *fold.Bend, pieces []flat.Region) (float64, flat.Pt) {
 	deepest, where := 0.0, flat.Pt{}
-	for _, r := range flat.Intersect(b.Region, flat.Region{area}) {
+	for _, r := range pieces {
 		if lo, hi := span(b, r); hi-lo > deepest {
 			deepest, where = hi-lo, r.Inside()
 		}
 	}
 	return deepest, where
-}
-
-// words returns how a bend bends, for messages: "toward top".
-func words(angle float64) string {
-	if angle < 0 {
-		return "toward bottom"
-	}
-	return "toward top"
 }

@@ -58,6 +58,13 @@ func check(t *testing.T, d *fold.Design) []finding.Finding {
 	return Check(tree, f, "folded")
 }
 
+// bitten returns a strip with a round bite of that depth in its lower side from x0 to x1.
+func bitten(x0, x1, depth float64) []flat.Vertex {
+	out := pts(0, 0, x0, 0, x1, 0, 40, 0, 40, 10, 0, 10)
+	out[2].Via = &flat.Pt{X: (x0 + x1) / 2, Y: depth}
+	return out
+}
+
 // neck returns two plates 20 wide joined by a neck from x0 to x1 between y0 and y1, with fillets.
 func neck(x0, x1, y0, y1, fillet float64) []flat.Vertex {
 	out := pts(0, 0, x0, 0, x0, y0, x1, y0, x1, 0, 40, 0, 40, 20, x1, 20, x1, y1, x0, y1, x0, 20, 0, 20)
@@ -132,19 +139,23 @@ func TestRules(t *testing.T) {
 		{"slot ends inside", board(strip(), cutout(rect(10, 4, edge+0.4, 6))), "cutout-end-in-bend", finding.Warning, 0.4},
 		{"hole inside", board(strip(), cutout(disc(20, 5, 1))), "cutout-end-in-bend", finding.Warning, w90/2 + 0.5},
 		{"notch inside", board(pts(0, 0, 19.5, 0, 19.5, 1, 20.5, 1, 20.5, 0, 40, 0, 40, 10, 0, 10)), "cutout-end-in-bend", finding.Warning, w90/2 - 0.5},
+		{"round bite inside", board(bitten(18.7, 20.7, 1)), "cutout-end-in-bend", finding.Warning, w90/2 - 0.3},
+		{"round bite right through", board(bitten(18.2, 21.8, 1.8)), "", 0, 0},
 		{"waist across the strip", board(pts(0, 0, 15, 0, 17, 1, 23, 1, 25, 0, 40, 0, 40, 10, 0, 10)), "", 0, 0},
 		{"tapered board", board(pts(0, 0, 40, 8, 40, 12, 0, 20)), "", 0, 0},
 		{"fillets of a narrow neck in the bend", board(neck(edge, 40-edge, 8, 12, 0.5)), "", 0, 0},
 		{"fillets of a wide neck in the bend", board(neck(edge, 40-edge, 2, 18, 0.5)), "", 0, 0},
 		{"filleted shoulders 0.5 inside", board(neck(edge+0.5, 40-edge, 8, 12, 0.5)), "bend-beyond-neck", finding.Warning, 0.5},
 		{"shoulders 0.3 and 0.5 inside", board(neck(edge+0.3, 40-edge-0.5, 8, 12, 0)), "bend-beyond-neck", finding.Warning, 0.5},
-		{"rigid edge 0.02 beside the shoulders", board(neck(edge+0.02, 40-edge, 8, 12, 0), section("m", "thick", rect(0, 0, edge, 20))), "", 0, 0},
+		{"shoulders of a wide neck 0.5 inside", board(neck(edge+0.5, 40-edge, 1.5, 18.5, 0.3)), "bend-beyond-neck", finding.Warning, 0.5},
+		{"one shoulder 0.5 inside", board(pts(0, 0, edge+0.5, 0, edge+0.5, 1, 40, 1, 40, 10, 0, 10)), "bend-beyond-neck", finding.Warning, 0.5},
+		{"rigid edge 0.02 beside the shoulders", board(neck(edge+0.05, 40-edge, 8, 12, 0), section("m", "thick", rect(0, 0, edge, 20))), "", 0, 0},
 		{"stiffened shoulders 0.5 inside", board(neck(edge+0.5, 40-edge, 8, 12, 0), func(d *fold.Design) {
 			d.Stiffeners = []fold.Stiffener{{Name: "p", Thickness: 0.2, Area: rect(0, 0, edge+0.5, 20)}}
 		}), "bend-on-rigid", finding.Error, 0.5},
-		{"cap of a round board", board([]flat.Vertex{{P: flat.Pt{X: 24, Y: 10}}, {P: flat.Pt{X: -36, Y: 10}, Via: &flat.Pt{X: -6, Y: 40}}, {P: flat.Pt{X: 24, Y: 10}, Via: &flat.Pt{X: -6, Y: -20}}},
+		{"cap of a round board", board([]flat.Vertex{{P: flat.Pt{X: 22.5, Y: 10}}, {P: flat.Pt{X: -37.5, Y: 10}, Via: &flat.Pt{X: -7.5, Y: 40}}, {P: flat.Pt{X: 22.5, Y: 10}, Via: &flat.Pt{X: -7.5, Y: -20}}},
 			func(d *fold.Design) { d.Hinges[0].Line[0].Y = -20 }), "", 0, 0},
-		{"blunt tip", board(pts(0, -10, 20.5, -10, 24, 6, 24, 14, 20.5, 30, 0, 30), func(d *fold.Design) { d.Hinges[0].Line[0].Y = -20 }), "", 0, 0},
+		{"blunt tip", board(pts(0, -10, 18.5, -10, 19.5, -4, 24, 6, 24, 14, 19.5, 24, 18.5, 30, 0, 30), func(d *fold.Design) { d.Hinges[0].Line[0].Y = -20 }), "", 0, 0},
 		{"notch nearer to the near tangent line", board(pts(0, 0, edge+0.2, 0, edge+0.2, 1, edge+1.2, 1, edge+1.2, 0, 40, 0, 40, 10, 0, 10)), "cutout-end-in-bend", finding.Warning, 1.2},
 		{"notch nearer to the far tangent line", board(pts(0, 0, 40-edge-1.2, 0, 40-edge-1.2, 1, 40-edge-0.2, 1, 40-edge-0.2, 0, 40, 0, 40, 10, 0, 10)), "cutout-end-in-bend", finding.Warning, 1.2},
 		{"loop closes", board(frame, twoArms(0)...), "", 0, 0},
@@ -242,5 +253,37 @@ func TestEveryRuleSaysWhatWhyAndWhence(t *testing.T) {
 			t.Errorf("%s is incomplete or out of order", r.ID)
 		}
 		last = r.ID
+	}
+}
+
+// A plate that reaches into both bends of a hinge is one finding, with the deeper of the two.
+func TestOncePerHinge(t *testing.T) {
+	edge := 20 - w90/2
+	d := board(strip(), cutout(rect(10, 4, 30, 6)), section("m", "thick", flat.Loop{
+		flat.Line(flat.Pt{}, flat.Pt{X: edge + 0.5}), flat.Line(flat.Pt{X: edge + 0.5}, flat.Pt{X: edge + 0.7, Y: 10}),
+		flat.Line(flat.Pt{X: edge + 0.7, Y: 10}, flat.Pt{Y: 10}), flat.Line(flat.Pt{Y: 10}, flat.Pt{})}))
+	var deep []float64
+	for _, f := range check(t, d) {
+		if f.Rule == "bend-on-rigid" {
+			deep = append(deep, *f.Value)
+		}
+	}
+	if len(deep) != 1 || math.Abs(deep[0]-0.7) > 1e-9 {
+		t.Errorf("depths %v, want one of 0.7", deep)
+	}
+}
+
+// The stack-up of what no section covers counts as well as that of a section.
+func TestUncoveredFlexInABend(t *testing.T) {
+	edge := 20 - w90/2
+	thin := func(d *fold.Design) {
+		d.Stackups = append(d.Stackups, stackup.Stackup{Name: "thin", Layers: []stackup.Layer{{Thickness: 0.2, Modulus: 1}}, CopperLayers: 1})
+	}
+	fs := check(t, board(strip(), thin, section("arm", "thin", rect(edge+0.4, 0, 40, 10))))
+	if len(fs) != 1 || fs[0].Rule != "bend-stackup" || math.Abs(*fs[0].Value-0.4) > 1e-9 || fs[0].On[1] != "stackup:flex" {
+		t.Errorf("%+v", fs)
+	}
+	if fs := check(t, board(strip(), thin, section("arm", "thin", rect(edge, 0, 40, 10)))); len(fs) != 0 {
+		t.Errorf("a section that covers the whole bend: %+v", fs)
 	}
 }

@@ -12,7 +12,8 @@ var stiffenerFace = Rule{
 	ID:       "stiffener-face",
 	Title:    "a stiffener lies on one even face",
 	Why:      "A plate bonded over a step or over another plate rocks or does not stick.",
-	Source:   "geometry (computed)",
+	Limit:    always("no step and no other plate under it"),
+	Source:   "geometry (computed); slivers under 0.05 mm do not count (common practice, no source)",
 	Severity: finding.Warning,
 	Check:    checkStiffeners,
 }

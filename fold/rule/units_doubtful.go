@@ -2,15 +2,18 @@ package rule
 
 import (
 	"fmt"
+	"math"
 
 	"foldfit/fold/finding"
+	"foldfit/fold/flat"
 )
 
 var unitsDoubtful = Rule{
 	ID:       "units-doubtful",
 	Title:    "the design's lengths are those of a circuit board",
 	Why:      "A number in the wrong unit gives a perfect answer to the wrong question.",
-	Source:   "common practice, no source: flex of 0.01 to 2 mm, stack-ups up to 10 mm, boards of 1 mm to 2 m",
+	Limit:    always("flex of 0.01 to 2 mm, stack-ups up to 10 mm, boards of 1 mm to 2 m"),
+	Source:   "common practice, no source",
 	Severity: finding.Warning,
 	Check:    checkUnits,
 }
@@ -30,22 +33,45 @@ func checkUnits(b Board) []finding.Finding {
 		f := finding.Finding{On: []string{"stackup:" + s.Name}, Place: s.Place}
 		switch {
 		case !s.Rigid && under(t, 0.01):
-			say(f, t, 0.01, fmt.Sprintf("the flexible stack-up %s is %.5f mm thick; flex is at least 0.01 mm", s.Name, t))
+			say(f, t, 0.01, fmt.Sprintf("the flexible stack-up %s is %s mm thick; flex is at least 0.01 mm", s.Name, figure(t)))
 		case !s.Rigid && over(t, 2):
 			say(f, t, 2, fmt.Sprintf("the flexible stack-up %s is %.3f mm thick; flex is at most 2 mm", s.Name, t))
 		case over(t, 10):
 			say(f, t, 10, fmt.Sprintf("stack-up %s is %.3f mm thick; boards are at most 10 mm", s.Name, t))
 		}
 	}
-	box := b.Tree.Board.Box()
-	size := max(box.Max.X-box.Min.X, box.Max.Y-box.Min.Y)
+	size := length(b.Tree.Board[0])
 	f := finding.Finding{Place: d.Where.Outline}
 	if over(size, 2000) {
 		say(f, size, 2000, fmt.Sprintf("the board is %.1f mm long; boards are at most 2 m", size))
 	} else if under(size, 1) {
-		say(f, size, 1, fmt.Sprintf("the board is only %.4f mm long", size))
+		say(f, size, 1, fmt.Sprintf("the board is only %s mm long; boards are at least 1 mm", figure(size)))
 	}
 	return out
+}
+
+// length returns the longer side of the smallest rectangle round a loop that has a side along one of the loop's edges (or
+// along the chord of an arc), in mm: the same however the board is turned.
+func length(l flat.Loop) float64 {
+	points := l.Points(1e-2)
+	least, size := math.Inf(1), 0.0
+	for _, e := range l {
+		u := e.Q.Sub(e.P).Unit()
+		a, b := extent(points, u), extent(points, u.Left())
+		if a*b < least*(1-slack) {
+			least, size = a*b, max(a, b)
+		}
+	}
+	return size
+}
+
+// extent returns how far points reach along a direction.
+func extent(points []flat.Pt, u flat.Pt) float64 {
+	lo, hi := math.Inf(1), math.Inf(-1)
+	for _, p := range points {
+		lo, hi = min(lo, p.Dot(u)), max(hi, p.Dot(u))
+	}
+	return hi - lo
 }
 
 func unitName(u string) string {

@@ -4,11 +4,12 @@ import "foldfit/fold/finding"
 
 // Material is a substance a layer is made of.
 type Material struct {
-	Name    string
-	Modulus float64 // GPa, in plane
-	Density float64 // g/cm3; 0 = not known
-	Copper  bool
-	Source  string // where the modulus comes from and how far to trust it
+	Name      string
+	Modulus   float64 // GPa, in plane
+	Low, High float64 // GPa, between which sources put the modulus; 0, 0 = one source only, or the design's own figure
+	Density   float64 // g/cm3; 0 = not known
+	Copper    bool
+	Source    string // where the modulus comes from and how far to trust it
 }
 
 // Layer is one sheet of a stack-up.
@@ -17,7 +18,7 @@ type Layer struct {
 	Role      string  // "coverlay", "coverlay-adhesive", "" ...: the user's word, kept
 	Thickness float64 // mm
 	Modulus   float64 // GPa, effective: copper already mixed with what fills its gaps by coverage; 1 for a plain sheet
-	Coverage  float64 // share of the area covered by copper, 0 to 1; 1 where not given
+	Coverage  float64 // share of the area covered by copper, 0 (etched away) to 1; 1 where not given; 0 with copper's own modulus counts as not given
 	Copper    bool
 }
 

@@ -107,3 +107,28 @@ func BenchmarkCheck(b *testing.B) {
 		})
 	}
 }
+
+// Four seats on a finely meshed housing, in three postures; prepared walls keep their search trees.
+func BenchmarkSeats(b *testing.B) {
+	for _, n := range []int{50, 300} {
+		floor := sheet(n, 60, 40, -4, 1, 0).shifted(-5, -5, 0)
+		for _, at := range bosses {
+			floor = floor.with(rod(n/2, 3, 0, -3, 0).shifted(at[0], at[1], 0))
+		}
+		w := wall("tray", 0, 0, 0, 1, 1, 1)
+		w.Mesh.Points, w.Mesh.Triangles, w.Mesh.Normals = floor.points, floor.tris, nil
+		a := board(b, plate(0, ""), 0.01)
+		a.Folded.Tree.Design.Seats = cornerSeats(nil)
+		for i, walls := range [][]Wall{{w}, Prepare([]Wall{w})} {
+			b.Run(fmt.Sprintf("%d_triangles_%s", len(floor.tris), []string{"read", "prepared"}[i]), func(b *testing.B) {
+				for b.Loop() {
+					for range 3 {
+						if r := Check(a, walls); len(r.Findings) > 0 {
+							b.Fatal(rules(r))
+						}
+					}
+				}
+			})
+		}
+	}
+}

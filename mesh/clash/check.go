@@ -12,25 +12,19 @@ import (
 	"foldfit/mesh"
 )
 
-// Wall is an enclosure piece as a mesh in the housing's frame.
-type Wall struct {
-	Piece  *fold.Piece
-	Mesh   mesh.Mesh
-	Closed bool // closed and consistently oriented: inside and outside can be told apart
-}
-
 // Gap is the measured distance between two bodies.
 type Gap struct {
 	Between  [2]string // body names, in alphabetical order
 	Kind     string    // "board", "components" or "enclosure"
-	Gap      float64   // mm; below zero a penetration depth
-	Low      float64   // lower bound: Gap less the chord errors of both meshes where the nearest points lie on curved surfaces
+	Gap      float64   // mm, less what a piece of the enclosure grows; below zero a penetration depth
+	Low      float64   // lower bound: Gap less the chord errors of both meshes as far as curved surfaces make it; see chordAt
 	Flat     *float64  // gap in the flat state; nil for a pair with an enclosure piece
 	Required float64
 	At       [2]mgl64.Vec3 // nearest points, housing frame, in the order of Between; in an overlap both ends of the way out
 	Judged   bool          // false: the layout's business, measured but never a finding
 	Posture  string
-	Rule     string // the finding that this gap makes: "contact", "clearance" or "" for none
+	Rule     string // the finding that this gap makes: "contact", "clearance", "not-seated" or "" for none
+	Seat     string // the seat at which this gap was measured, straight across the board; "" = the nearest points
 }
 
 // Result is what a check of gaps found.
@@ -51,6 +45,9 @@ func Check(a *mesh.Assembly, walls []Wall) Result { return CheckAs(a, walls, "fo
 // the board no more than it has in the flat state and than a bend between the two leaves by its radius. Bodies that never
 // move relative to each other, and those that folding does not bring nearer, are never findings.
 //
+// Seats are judged for themselves (see seating) and taken out of the other comparisons. Pieces that ride on the board are
+// placed first (see StandWall), so walls are passed as they were read.
+//
 // Gaps are between the meshes, where a limit is near between finer ones; see measure for how exact they are. Not reported
 // as contact: overlaps up to Touch. Everything is in the housing's frame, mm.
 func CheckAs(a *mesh.Assembly, walls []Wall, posture string) Result {
@@ -60,18 +57,22 @@ func CheckAs(a *mesh.Assembly, walls []Wall, posture string) Result {
 	for _, kind := range []string{"board", "components", "enclosure"} {
 		found = append(found, c.search(kind)...)
 	}
+	for _, s := range c.seats {
+		gaps, list := c.judgeSeat(s)
+		found, out.Findings = append(found, gaps...), append(out.Findings, list...)
+	}
 	slices.SortStableFunc(found, func(x, y judged) int {
 		return cmp.Or(cmp.Compare(x.Gap.Gap-x.Required, y.Gap.Gap-y.Required), slices.Compare(x.Between[:], y.Between[:]))
 	})
 	for _, j := range found {
 		out.Gaps = append(out.Gaps, j.Gap)
-		if j.Rule != "" {
+		if j.Rule != "" && j.Seat == "" {
 			out.Findings = append(out.Findings, c.report(&j))
 		}
 	}
 	out.Findings = append(out.Findings, c.unusedPairs()...)
 	finding.Sort(out.Findings)
-	out.Unchecked = unchecked(walls)
+	out.Unchecked = c.unchecked
 	return out
 }
 
@@ -84,7 +85,10 @@ type checker struct {
 	posture string
 	group   []int // by flat: what moves together
 	members []*member
+	seats   []*seating
 	finer   map[finerKey]*member
+
+	unchecked []finding.Unchecked
 }
 
 func newChecker(a *mesh.Assembly, walls []Wall, posture string) *checker {
@@ -94,13 +98,28 @@ func newChecker(a *mesh.Assembly, walls []Wall, posture string) *checker {
 	for i := range a.Bodies {
 		c.members = append(c.members, bodyMember(t, c.housing, &a.Bodies[i]))
 	}
-	for i := range walls {
-		c.members = append(c.members, wallMember(&walls[i]))
+	for _, w := range walls {
+		c.addWall(w)
 	}
 	for _, m := range c.members {
 		m.means = meanings(t.Design.Clearance.Pairs, m.name)
 	}
+	c.sit()
 	return c
+}
+
+// addWall adds a wall where it stands, and says what it does not allow to check.
+func (c *checker) addWall(w Wall) {
+	standing, err := StandWall(c.folded, w)
+	if err != nil {
+		c.unchecked = append(c.unchecked, finding.Unchecked{What: "enclosure", On: []string{w.name()}, Why: err.Error()})
+		return
+	}
+	c.members = append(c.members, wallMember(&standing))
+	if !w.Closed {
+		c.unchecked = append(c.unchecked, finding.Unchecked{What: "inside", On: []string{w.name()},
+			Why: "the mesh is not closed: cannot tell inside from outside; distances to its surface are judged all the same"})
+	}
 }
 
 // pair is two members to compare; a moves out of the way more easily than b.
@@ -110,6 +129,8 @@ type pair struct {
 	apart    float64 // between their boxes
 	class    float64 // clearance of the kind
 	required float64 // that, or of the exception
+	seats    []*seating
+	beside   *shape // of b, what the seats leave; made when first asked for
 }
 
 // pairs returns the pairs of a kind that are compared, nearest boxes first.
@@ -129,6 +150,7 @@ func (c *checker) pairs(kind string) []pair {
 				p.a, p.b = b, a
 			}
 			p.apart = math.Sqrt(a.box.distance2(&b.box))
+			p.seats = c.seatsOf(p.a, p.b)
 			p.required = p.class
 			if k := c.pairRule(a, b); k >= 0 {
 				p.required = d.Pairs[k].Gap

@@ -114,7 +114,7 @@ func TestPartNumbers(t *testing.T) {
 }
 
 func TestMoveAlike(t *testing.T) {
-	tree := &fold.Tree{Flats: make([]fold.Flat, 6), Bends: []fold.Bend{{Near: []int{0, 2}, Far: []int{1, 5}}, {Near: []int{2, 4}, Far: []int{3}}}}
+	tree := &fold.Tree{Flats: make([]fold.Flat, 6), Bends: []fold.Bend{{Near: []int{0, 2}, Far: []int{1, 5}}, {Hinge: 1, Near: []int{2, 4}, Far: []int{3}}}}
 	if got := fmt.Sprint(moveAlike(tree)); got != "[0 1 0 3 0 1]" {
 		t.Errorf("groups %v", got)
 	}

@@ -83,6 +83,9 @@ func (m *mover) free(shift vec) bool {
 
 // within reports whether a connected piece of s, shifted, lies in the material of o, given that their surfaces do not cross.
 func within(s *shape, shift vec, o *shape) bool {
+	if o.whole != nil {
+		o = o.whole
+	}
 	if !o.closed {
 		return false
 	}
@@ -245,6 +248,7 @@ type hit struct {
 // on the body as it is they may end later.
 func (m *mover) hits(w *walk, limit float64) []hit {
 	var out []hit
+	var q []flatTri
 	start := w.run - 3*m.reach
 	onTheWay := func(a, b *box) bool {
 		from, to := a.during(w.d, b)
@@ -252,10 +256,10 @@ func (m *mover) hits(w *walk, limit float64) []hit {
 	}
 	pairs(m.small, m.b, onTheWay, func(na, nb *node) {
 		m.spent += int(na.count * nb.count)
-		var q [leafSize]flatTri
+		q = q[:0]
 		for j := range nb.count {
 			t := m.b.tri(nb.first + j)
-			q[j] = w.flatten(&t)
+			q = append(q, w.flatten(&t))
 		}
 		for i := na.first; i < na.first+na.count; i++ {
 			t := m.small.tri(i)

@@ -152,7 +152,9 @@ func (s *shape) around(b box) []int32 {
 			out = append(out, n.first+k)
 		}
 	}
-	visit(0)
+	if len(s.nodes) > 0 {
+		visit(0)
+	}
 	return out
 }
 

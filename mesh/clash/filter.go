@@ -18,27 +18,66 @@ const (
 	atTangent                 // a bend and its neighbours at a tangent line: only parts, see tangentParts
 )
 
-// moveAlike numbers the flats by what moves together: flats on one side of a bend have one motion.
+// moveAlike numbers the flats by what moves together: flats on one side of a bend have one motion, and so have the flats
+// that several bends of one hinge carry from flats of one motion (the fingers of a comb).
 func moveAlike(t *fold.Tree) []int {
 	group := make([]int, len(t.Flats))
 	for i := range group {
 		group[i] = i
 	}
-	merge := func(side []int) {
+	merge := func(side []int) (changed bool) {
 		for _, f := range side {
 			from, to := max(group[f], group[side[0]]), min(group[f], group[side[0]])
 			for i := range group {
-				if group[i] == from {
-					group[i] = to
+				if group[i] == from && from != to {
+					group[i], changed = to, true
 				}
 			}
 		}
+		return changed
 	}
 	for _, b := range t.Bends {
 		merge(b.Near)
 		merge(b.Far)
 	}
+	for changed := true; changed; {
+		changed = false
+		for i := range t.Bends {
+			for k := range t.Bends[:i] {
+				if oneCylinder(t, group, i, k) {
+					dir := t.Bends[i].Dir
+					a, b := sidesOf(&t.Bends[i], dir), sidesOf(&t.Bends[k], dir)
+					changed = merge(append(slices.Clone(a[0]), b[0]...)) || changed
+					changed = merge(append(slices.Clone(a[1]), b[1]...)) || changed
+				}
+			}
+		}
+	}
 	return group
+}
+
+// sidesOf returns the flats on both sides of a bend, first those against the given direction.
+func sidesOf(b *fold.Bend, dir flat.Pt) [2][]int {
+	if b.Dir.Dot(dir) < 0 {
+		return [2][]int{b.Far, b.Near}
+	}
+	return [2][]int{b.Near, b.Far}
+}
+
+// oneCylinder reports whether two bends lie on one cylinder: they belong to one hinge, lie at one height, and their flats
+// on one side move together.
+func oneCylinder(t *fold.Tree, group []int, i, k int) bool {
+	a, b := &t.Bends[i], &t.Bends[k]
+	if a.Hinge != b.Hinge || a.Height != b.Height {
+		return false
+	}
+	sa, sb := sidesOf(a, a.Dir), sidesOf(b, a.Dir)
+	for side := range 2 {
+		if len(sa[side]) > 0 && len(sb[side]) > 0 && group[sa[side][0]] == group[sb[side][0]] {
+			return true
+		}
+	}
+	return false
 }
 
 // relate returns how two members are compared.
@@ -52,10 +91,30 @@ func (c *checker) relate(a, b *member) relation {
 		return onOneFlat(a.body, b.body)
 	case a.body.Flat >= 0 && b.body.Flat >= 0 && c.group[a.body.Flat] == c.group[b.body.Flat]:
 		return layout
+	case a.body.Bend >= 0 && b.body.Bend >= 0 && a.kind == fold.KindBend && b.kind == fold.KindBend && oneCylinder(c.tree, c.group, a.body.Bend, b.body.Bend):
+		return layout // pieces of one rolled sheet
+	case c.seatedOn(a.body, b.body):
+		return layout // it stands on the bend: a matter of the rules
 	case c.tangentFlat(a.body, b.body) >= 0:
 		return atTangent
 	}
 	return whole
+}
+
+// seatedOn reports whether one body is a component that stands in the area of the other, a bend.
+func (c *checker) seatedOn(a, b *fold.Body) bool {
+	if a.Kind != fold.KindComponent {
+		a, b = b, a
+	}
+	if a.Kind != fold.KindComponent || b.Kind != fold.KindBend {
+		return false
+	}
+	for _, l := range c.tree.Design.Components[a.Source].Footprint() {
+		if len(flat.Intersect(b.Region, flat.Region{l})) > 0 {
+			return true
+		}
+	}
+	return false
 }
 
 // onOneFlat compares bodies of one flat: the board's own lie on and beside each other by design, and a component stands on
@@ -95,8 +154,13 @@ func (c *checker) tangentFlat(a, b *fold.Body) int {
 				return f
 			}
 		}
-	case b.Kind != fold.KindComponent && joins(a, b.Flat):
-		return b.Flat
+	case b.Kind != fold.KindComponent:
+		bend := &c.tree.Bends[a.Bend]
+		for _, f := range slices.Concat(bend.Near, bend.Far) {
+			if c.group[f] == c.group[b.Flat] {
+				return f
+			}
+		}
 	}
 	return -1
 }

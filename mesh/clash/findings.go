@@ -29,6 +29,7 @@ func (c *checker) contact(j *judged, f *finding.Finding) {
 	depth, allowed := -j.Gap.Gap, max(0, -j.Required)
 	f.Value, f.Limit = finding.Number(depth), finding.Number(allowed)
 	f.Message = fmt.Sprintf("%s goes %s into %s at %s", a.name, c.mm(depth), b.name, c.point(j.read.x))
+	f.Message += c.grown(b)
 	if allowed > 0 {
 		f.Message += fmt.Sprintf("; %s of overlap are allowed", c.mm(allowed))
 	}
@@ -47,7 +48,7 @@ func (c *checker) clearance(j *judged, f *finding.Finding) {
 	if j.Gap.Gap > 0 {
 		apart = "is " + c.mm(j.Gap.Gap) + " from"
 	}
-	f.Message = fmt.Sprintf("%s %s %s at %s; %s are required", a.name, apart, b.name, c.point(j.read.x), c.mm(j.Required))
+	f.Message = fmt.Sprintf("%s %s %s at %s%s; %s are required", a.name, apart, b.name, c.point(j.read.x), c.grown(b), c.mm(j.Required))
 	way := ""
 	if j.read.dir != (vec{}) {
 		way = " along " + direction(j.read.dir)
@@ -55,6 +56,14 @@ func (c *checker) clearance(j *judged, f *finding.Finding) {
 	f.Hint = fmt.Sprintf("move %s by %s%s, or allow it: clearance: {pairs: [{between: [%s, %s], gap: %s}]}", a.name,
 		c.up(j.Required-j.effective()), way, a.name, b.name, c.down(j.effective()))
 	f.Source = fmt.Sprintf("clearance of the design (%s)", j.Kind)
+}
+
+// grown says that a gap is meant after the piece has grown; "" for one that does not.
+func (c *checker) grown(b *member) string {
+	if b.grows == 0 {
+		return ""
+	}
+	return " after growing " + c.mm(b.grows)
 }
 
 // digits returns how many decimals lengths get in texts, and the factor from mm to the design's units.
@@ -143,29 +152,14 @@ func (c *checker) unusedPairs() []finding.Finding {
 // meansTwo reports whether a pair's names match two different bodies.
 func meansTwo(p fold.Pair, names []string) bool {
 	for _, a := range names {
-		if !matches(p.Between[0], a) {
+		if !fold.NameMatches(p.Between[0], a) {
 			continue
 		}
 		for _, b := range names {
-			if a != b && matches(p.Between[1], b) {
+			if a != b && fold.NameMatches(p.Between[1], b) {
 				return true
 			}
 		}
 	}
 	return false
-}
-
-// unchecked says what the walls did not allow to check.
-func unchecked(walls []Wall) []finding.Unchecked {
-	if len(walls) == 0 {
-		return []finding.Unchecked{{What: "enclosure", Why: "the design names no enclosure: nothing says what surrounds the board"}}
-	}
-	var out []finding.Unchecked
-	for _, w := range walls {
-		if !w.Closed {
-			out = append(out, finding.Unchecked{What: "inside", On: []string{"enclosure:" + w.Piece.Name},
-				Why: "the mesh is not closed: cannot tell inside from outside; distances to its surface are judged all the same"})
-		}
-	}
-	return out
 }

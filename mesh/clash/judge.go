@@ -35,14 +35,14 @@ var finerSteps = []float64{10, 100}
 // judge measures a pair and compares it with what is required; ok is false if the gap is limit or more. While the gap is
 // nearer to a limit than the chord error at the nearest points, it is measured again between finer meshes.
 func (c *checker) judge(p *pair, limit float64) (j judged, ok bool) {
-	margin := 2 * (p.a.mesh.Chord + p.b.mesh.Chord)
+	margin := 2*(p.a.mesh.Chord+p.b.mesh.Chord) + p.b.grows
 	if p.apart > limit+margin {
 		return j, false
 	}
 	a, b := p.a, p.b
 	j, ok = c.compare(p, a, b, limit+margin)
-	for _, step := range finerSteps {
-		if !ok || !j.doubtful() {
+	for i, step := range finerSteps {
+		if !ok || !j.doubtful() && (j.Rule == "" || i > 0) { // what is reported is measured more finely once
 			break
 		}
 		fa, fb := c.refined(a, step), c.refined(b, step)
@@ -66,14 +66,18 @@ func (j *judged) doubtful() bool {
 
 // compare measures and judges a pair between the given meshes of it.
 func (c *checker) compare(p *pair, a, b *member, limit float64) (j judged, ok bool) {
-	r, ok := c.read(a, b, p.rel, limit)
+	r, ok := c.read(p, a, b, limit)
 	if !ok {
 		return j, false
 	}
+	if r.dir == (vec{}) {
+		r.dir = wayFromPlane(a, b, &r)
+	}
+	r.gap -= b.grows
 	j = judged{pair: p, read: r, slack: rounding(a, b), flat: a.flatAt(r.a, r.x)}
 	j.Gap = Gap{Between: [2]string{a.name, b.name}, Kind: kindOf(a, b), Gap: r.gap, Required: p.required,
 		At: [2]mgl64.Vec3{positive(r.x), positive(r.y)}, Judged: p.rel != layout, Posture: c.posture}
-	ca, cb := a.chordAt(r.x), b.chordAt(r.y)
+	ca, cb := a.chordAt(r.x, along(vec{}, -1, r.dir)), b.chordAt(r.y, r.dir)
 	j.Low, j.chord = r.gap-ca-cb, ca
 	if b.body != nil {
 		j.chord += cb
@@ -99,7 +103,7 @@ func (c *checker) compare(p *pair, a, b *member, limit float64) (j judged, ok bo
 func (j *judged) verdict() string {
 	gap := j.effective()
 	switch {
-	case !j.Judged || gap >= j.Required-max(j.slack, 1e-9*math.Abs(j.Required)):
+	case !j.Judged || gap >= j.Required-max(j.slack, j.chord, 1e-9*math.Abs(j.Required)):
 		return ""
 	case gap < 0:
 		return "contact"

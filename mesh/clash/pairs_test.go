@@ -71,23 +71,6 @@ func TestUnusedPairs(t *testing.T) {
 	}
 }
 
-func TestMatches(t *testing.T) {
-	cases := []struct {
-		pattern, name string
-		want          bool
-	}{
-		{"U1", "component:U1", true}, {"component:U1", "component:U1", true}, {"section:U1", "component:U1", false},
-		{"main", "section:main.2", true}, {"section:main", "section:main.2", true}, {"main.2", "section:main.2", true}, {"main.3", "section:main.2", false},
-		{"*", "bend:neck", true}, {"U*", "component:U12", true}, {"U*", "component:J1", false}, {"component:*", "component:J1", true},
-		{"*:tray", "enclosure:tray", true}, {"a*b*c", "component:aXbYc", true}, {"a*b*c", "component:aXbY", false}, {"", "component:U1", false}, {"U", "component:U1", false},
-	}
-	for _, c := range cases {
-		if got := matches(c.pattern, c.name); got != c.want {
-			t.Errorf("%q means %s: %v", c.pattern, c.name, got)
-		}
-	}
-}
-
 func TestUnitsOfMessages(t *testing.T) {
 	c := &checker{tree: &fold.Tree{Design: &fold.Design{}}}
 	check := func(got, want string) {

@@ -31,38 +31,6 @@ func classOf(c *fold.Clearance, kind string) float64 {
 	return c.Board
 }
 
-// matches reports whether a name in the design, bare or prefixed, with * for any run of letters, means this body. All
-// pieces of a body (NAME.2) have its name.
-func matches(pattern, name string) bool {
-	prefix, bare, _ := strings.Cut(name, ":")
-	base, _, _ := strings.Cut(bare, ".")
-	for _, n := range []string{bare, base, prefix + ":" + bare, prefix + ":" + base} {
-		if glob(pattern, n) {
-			return true
-		}
-	}
-	return false
-}
-
-// glob matches s against a pattern in which * stands for any run of characters.
-func glob(pattern, s string) bool {
-	head, rest, star := strings.Cut(pattern, "*")
-	if !star {
-		return pattern == s
-	}
-	if !strings.HasPrefix(s, head) {
-		return false
-	}
-	for s = s[len(head):]; ; s = s[1:] {
-		if glob(rest, s) {
-			return true
-		}
-		if s == "" {
-			return false
-		}
-	}
-}
-
 // pairRule returns the index of the exception for a pair, -1 for none. Of several the one with the fewest * wins, of
 // these the first.
 func (c *checker) pairRule(a, b *member) int {
@@ -81,7 +49,7 @@ func (c *checker) pairRule(a, b *member) int {
 func meanings(pairs []fold.Pair, name string) [][2]bool {
 	out := make([][2]bool, len(pairs))
 	for i, p := range pairs {
-		out[i] = [2]bool{matches(p.Between[0], name), matches(p.Between[1], name)}
+		out[i] = [2]bool{fold.NameMatches(p.Between[0], name), fold.NameMatches(p.Between[1], name)}
 	}
 	return out
 }

@@ -18,6 +18,7 @@ type shape struct {
 	nodes  []node
 	closed bool // inside and outside can be told apart
 	pieces []piece
+	whole  *shape // the shape that this is a part of, whose material counts; nil for one that is whole itself
 }
 
 // newShape sorts triangles into a tree: each node is split at the median of its centroids along its longest axis, so the

@@ -63,7 +63,12 @@ func (b box) with(p vec) box {
 }
 
 // join returns the smallest box that holds both.
-func (b box) join(c box) box { return b.with(c.lo).with(c.hi) }
+func (b box) join(c box) box {
+	for k := range 3 {
+		b.lo[k], b.hi[k] = min(b.lo[k], c.lo[k]), max(b.hi[k], c.hi[k])
+	}
+	return b
+}
 
 // grow returns b enlarged by d on every side.
 func (b box) grow(d float64) box {

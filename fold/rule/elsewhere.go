@@ -1,0 +1,63 @@
+package rule
+
+import (
+	"slices"
+	"strings"
+
+	"foldfit/fold/finding"
+)
+
+// The rules of gaps are checked between meshes, which this package does not know, and those about the design's own
+// exceptions where those are applied. They are listed here for their words.
+var elsewhere = []Rule{
+	{
+		ID: "clearance", Title: "bodies keep the distance that the design asks for", Severity: finding.Error,
+		Why:    "Parts have tolerances, cells swell and boards move: without the gap they touch.",
+		Limit:  always("the design's `clearance` for the pair; where it gives none, only contact is judged"),
+		Source: "the design's own; the gap is computed",
+	},
+	{
+		ID: "clearance-unused", Title: "every exception to the clearances is for two bodies of the board", Severity: finding.Warning,
+		Why:    "A misspelt name leaves the pair that was meant under the general clearance, or an exception stays when its body is gone.",
+		Limit:  always("two bodies"),
+		Source: "the design's own",
+	},
+	{
+		ID: "concession-lapsed", Title: "what was conceded has not become worse", Severity: finding.Warning,
+		Why:    "A deviation was accepted down to a bound; beyond it nobody has agreed to anything, and the finding counts again.",
+		Limit:  always("the concession's `down-to`"),
+		Source: "the design's own concession",
+	},
+	{
+		ID: "concession-unbounded", Title: "a concession says down to which value", Severity: finding.Warning,
+		Why:    "Without a bound it would go on accepting whatever comes.",
+		Limit:  always("a `down-to`"),
+		Source: "the design's own concession",
+	},
+	{
+		ID: "concession-unused", Title: "a concession has a finding to accept", Severity: finding.Warning,
+		Why:    "It is misspelt, or the deviation is gone and nobody should be able to bring it back unseen.",
+		Limit:  always("one finding"),
+		Source: "the design's own concession",
+	},
+	{
+		ID: "contact", Title: "two bodies do not share space", Severity: finding.Error,
+		Why:    "What overlaps in the computer collides on the bench.",
+		Limit:  always("no overlap, or as much as a negative gap in `clearance: {pairs: ...}` allows; up to 0.001 mm counts as touching"),
+		Source: "geometry (computed)",
+	},
+	{
+		ID: "not-seated", Title: "the board rests where a seat says that it does", Severity: finding.Error,
+		Why:    "A board that hangs above its boss is bent down by its screw, and one held by nothing moves.",
+		Limit:  always("the seat's `bond` + 0.01 mm"),
+		Source: "the design's own; the gap is computed",
+	},
+}
+
+// Documented returns every rule that a finding may name, in the order of their names. Those without a Check are checked
+// elsewhere.
+func Documented() []Rule {
+	out := append(All(), elsewhere...)
+	slices.SortFunc(out, func(a, b Rule) int { return strings.Compare(a.ID, b.ID) })
+	return out
+}
