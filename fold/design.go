@@ -202,6 +202,7 @@ type Limits struct {
 	Profile   string // "common" (also ""), "strict"
 	Overrides []LimitValue
 	Source    string // where overrides come from, for the findings; "" = the design file
+	File      string // file of further limits as the design writes it, relative to its folder; what the design says itself goes before it
 }
 
 // LimitValue replaces one limit of a profile.

@@ -48,20 +48,38 @@ func (e *usage) Error() string {
 	return e.what + "\n  " + e.hint
 }
 
-// unusable holds all reasons why an input cannot be used, and the file they speak of.
+// unusable holds all reasons why an input cannot be used, and the files that were read: the problems speak of those.
 type unusable struct {
 	name     string
-	src      []byte
+	inputs   []input
 	problems []finding.Problem
+}
+
+// where names the file that the problems lie in, the design where there are several.
+func (e *unusable) where() string {
+	for _, p := range e.problems {
+		if p.Place.File != e.problems[0].Place.File {
+			return e.name
+		}
+	}
+	return e.problems[0].Place.File
+}
+
+// excerpt returns the line that a problem points at.
+func (e *unusable) excerpt(p finding.Place) string {
+	for _, in := range e.inputs {
+		if in.path == p.File {
+			return indent(designfile.Excerpt(in.data, p))
+		}
+	}
+	return ""
 }
 
 func (e *unusable) Error() string {
 	var s strings.Builder
 	for _, p := range e.problems {
 		fmt.Fprintf(&s, "%s:%d:%d: %s\n", p.Place.File, p.Place.Line, p.Place.Column, p.What)
-		if p.Place.File == e.name {
-			s.WriteString(indent(designfile.Excerpt(e.src, p.Place)))
-		}
+		s.WriteString(e.excerpt(p.Place))
 		if p.Hint != "" {
 			fmt.Fprintf(&s, "  %s\n", p.Hint)
 		}
@@ -70,7 +88,7 @@ func (e *unusable) Error() string {
 	if len(e.problems) != 1 {
 		things = fmt.Sprintf("%d problems", len(e.problems))
 	}
-	fmt.Fprintf(&s, "%s in %s; nothing was written", things, e.name)
+	fmt.Fprintf(&s, "%s in %s; nothing was written", things, e.where())
 	return s.String()
 }
 

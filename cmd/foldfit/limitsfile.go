@@ -1,50 +1,82 @@
 package main
 
 import (
+	"fmt"
+	"path"
 	"path/filepath"
 	"slices"
+	"strings"
 
 	"foldfit/fold"
+	"foldfit/fold/designfile"
 	"foldfit/fold/finding"
+	"foldfit/fold/rule"
 )
 
 // mostLimits is the largest file of limits that is read.
 const mostLimits = 1 << 20
 
-// readLimits reads the file that --limits names.
-func (b *board) readLimits(path string) (fold.Limits, error) {
-	in, err := readFile(path, mostLimits)
-	in.path = filepath.ToSlash(path)
-	if err != nil {
-		return fold.Limits{}, designError(in.path, err)
+// applyLimits puts a design's limits together: those of the file that the design names, its own on top of them, and those
+// of the file that the call names on top of all.
+func (b *board) applyLimits(d *fold.Design, flags designFlags) ([]finding.Problem, error) {
+	var problems []finding.Problem
+	if d.Limits.File != "" {
+		in, err := readBeside(b.folder(), d.Limits.File, flags.allowOutside, mostLimits)
+		if err != nil {
+			place := finding.Place{File: d.Where.File, Line: 1, Column: 1}
+			problems = append(problems, finding.Problem{Place: place, What: fmt.Sprintf("limits.file: %v", err)})
+		} else {
+			limits, more := b.readLimits(in)
+			problems = append(problems, more...)
+			d.Limits = onTop(limits, d.Limits)
+		}
 	}
-	b.inputs = append(b.inputs, in)
-	limits, problems := parseLimits(in.path, in.data)
-	if len(problems) > 0 {
-		return limits, &unusable{in.path, in.data, problems}
-	}
-	limits.Source = filepath.Base(path) // findings do not depend on where a run was started
-	for i := range limits.Overrides {
-		limits.Overrides[i].Place.File = limits.Source
-	}
-	return limits, nil
-}
-
-// applyLimits puts the limits of a file, if one is named, on top of the design's own.
-func (b *board) applyLimits(d *fold.Design, path string) error {
-	if d == nil || path == "" {
-		return nil
-	}
-	limits, err := b.readLimits(path)
-	if err == nil {
+	if flags.limits != "" {
+		in, err := readFile(flags.limits, mostLimits)
+		in.path = filepath.ToSlash(flags.limits)
+		if err != nil {
+			return problems, designError(in.path, err)
+		}
+		limits, more := b.readLimits(in)
+		problems = append(problems, more...)
 		d.Limits = onTop(d.Limits, limits)
 	}
-	return err
+	return problems, nil
+}
+
+// limitsNote says which limits were used, "" for the common ones.
+func limitsNote(d *fold.Design) string {
+	var parts []string
+	if p := d.Limits.Profile; p != "" && p != rule.Profiles()[0].Name {
+		parts = append(parts, "profile "+p)
+	}
+	for _, o := range d.Limits.Overrides {
+		part := fmt.Sprintf("%s %g", o.Rule, o.Value)
+		if o.Place.File != d.Where.File {
+			part += fmt.Sprintf(" (%s:%d)", o.Place.File, o.Place.Line)
+		}
+		parts = append(parts, part)
+	}
+	if len(parts) == 0 {
+		return ""
+	}
+	return "limits of the rules: " + strings.Join(parts, ", ")
+}
+
+// readLimits reads a file of limits. They are known by its bare name, so that findings do not depend on where a run was
+// started.
+func (b *board) readLimits(in input) (fold.Limits, []finding.Problem) {
+	b.inputs = append(b.inputs, in)
+	limits, problems := designfile.ParseLimits(in.path, in.data)
+	for i := range limits.Overrides {
+		limits.Overrides[i].Place.File = path.Base(in.path)
+	}
+	return limits, problems
 }
 
 // onTop returns limits with others on top of them: what those say takes the place of what stands below.
 func onTop(below, top fold.Limits) fold.Limits {
-	out := fold.Limits{Profile: top.Profile, Source: top.Source}
+	out := top
 	if out.Profile == "" {
 		out.Profile = below.Profile
 	}
@@ -55,9 +87,4 @@ func onTop(below, top fold.Limits) fold.Limits {
 		}
 	}
 	return out
-}
-
-// parseLimits reads a file of limits.
-func parseLimits(file string, src []byte) (fold.Limits, []finding.Problem) {
-	return fold.Limits{}, []finding.Problem{{Place: finding.Place{File: file, Line: 1, Column: 1}, What: "limits files are not supported yet"}}
 }

@@ -43,9 +43,11 @@ func loadInput(in input, flags designFlags) (*board, error) {
 	options := designfile.Options{AllowOutside: flags.allowOutside, Set: flags.set}
 	design, notes, problems := designfile.Parse(in.path, in.data, options)
 	b.notes = notes
-	if err := b.applyLimits(design, flags.limits); err != nil {
+	more, err := b.applyLimits(design, flags)
+	if err != nil {
 		return nil, err
 	}
+	problems = append(problems, more...)
 	if design != nil && !design.Incomplete {
 		tree, more := fold.Divide(design)
 		b.tree = tree
@@ -56,12 +58,15 @@ func loadInput(in input, flags designFlags) (*board, error) {
 		problems = append(problems, b.readWalls(design, flags.allowOutside)...)
 	}
 	if len(problems) > 0 {
-		return nil, &unusable{in.path, in.data, finding.SortProblems(problems)}
+		return nil, &unusable{in.path, b.inputs, finding.SortProblems(problems)}
 	}
 	if b.tree == nil {
 		return nil, &defect{fmt.Errorf("a design without a problem could not be divided")}
 	}
 	b.notes = append(b.notes, b.tree.Notes...)
+	if note := limitsNote(design); note != "" {
+		b.notes = append(b.notes, note)
+	}
 	return b, nil
 }
 
@@ -105,7 +110,7 @@ func (b *board) readPiece(p *fold.Piece, allowOutside bool) (mesh.Mesh, bool, er
 	if p.Box != nil {
 		return enclosure.Box(name, p.Box[0], p.Box[1]), true, nil
 	}
-	in, err := readMesh(b.folder(), p.Mesh, allowOutside)
+	in, err := readBeside(b.folder(), p.Mesh, allowOutside, mostMesh)
 	if err != nil {
 		return mesh.Mesh{}, false, err
 	}

@@ -5,6 +5,8 @@ import (
 	"encoding/json"
 	"maps"
 	"math"
+	"os"
+	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
@@ -174,6 +176,30 @@ func TestBuildWritesEveryPosture(t *testing.T) {
 		if f.SHA256 != sum(files[i].data) || f.Bytes != len(files[i].data) {
 			t.Errorf("%s has another hash", f.Path)
 		}
+	}
+}
+
+// TestManifestNamesLimits: a file of limits is an input like the others, by its bare name.
+func TestManifestNamesLimits(t *testing.T) {
+	const text = "profile: strict\n"
+	path := filepath.Join(t.TempDir(), "fab.yaml")
+	if err := os.WriteFile(path, []byte(text), 0o666); err != nil {
+		t.Fatal(err)
+	}
+	b, err := load(console{in: strings.NewReader(clamshell)}, "-", designFlags{limits: path})
+	if err != nil {
+		t.Fatal(describe(err))
+	}
+	out, err := writeManifest(b, checkBoard(t, b, defaultChord), nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var m manifest
+	if err := json.Unmarshal(out.data, &m); err != nil {
+		t.Fatal(err)
+	}
+	if len(m.Inputs) != 2 || m.Inputs[1] != (fileHash{"fab.yaml", len(text), sum([]byte(text))}) {
+		t.Errorf("inputs %+v", m.Inputs)
 	}
 }
 

@@ -45,9 +45,9 @@ func designError(name string, err error) error {
 	return &usage{fmt.Sprintf("%s: %v", name, err), ""}
 }
 
-// readMesh reads a mesh file that a design names, relative to the design's folder. Unless outside is allowed the file must
-// lie in that folder, also after following links.
-func readMesh(folder, name string, allowOutside bool) (input, error) {
+// readBeside reads a file that a design names, relative to the design's folder. Unless outside is allowed the file must lie
+// in that folder, also after following links.
+func readBeside(folder, name string, allowOutside bool, most int64) (input, error) {
 	path := filepath.FromSlash(name)
 	if !filepath.IsAbs(path) {
 		path = filepath.Join(folder, path)
@@ -60,7 +60,7 @@ func readMesh(folder, name string, allowOutside bool) (input, error) {
 	if info, err := os.Stat(path); err == nil && !info.Mode().IsRegular() {
 		return input{}, fmt.Errorf("%s: not a file", name)
 	}
-	in, err := readFile(path, mostMesh)
+	in, err := readFile(path, most)
 	in.path, in.named = name, true
 	if err != nil {
 		return in, fmt.Errorf("%s: %w", name, err)

@@ -141,9 +141,9 @@ func tilts(bend *fold.Bend, lo, hi float64) [2]float64 {
 		from := e.P
 		for _, to := range e.Points(1e-3) {
 			a, b := bend.Station(from)-bend.Width/2, bend.Station(to)-bend.Width/2
-			t, dir := from.Mid(to).Dot(u), to.Sub(from)
+			dir := to.Sub(from)
 			if a != b && a*b <= 0 {
-				t = from.Add(dir.Mul(a / (a - b))).Dot(u)
+				t := from.Add(dir.Mul(a / (a - b))).Dot(u)
 				if d := math.Abs(t - lo); d < nearLo {
 					nearLo, atLo = d, angleTo(dir, u)
 				}

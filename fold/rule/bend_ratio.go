@@ -34,7 +34,7 @@ func LimitOf(t *fold.Tree, b *fold.Bend) (float64, string) {
 			layers = s.CopperLayers
 		}
 	}
-	return RatioLimit(t.Design.Limits, layers, t.Design.Hinges[b.Hinge].Use)
+	return RatioLimit(t.Design, layers, t.Design.Hinges[b.Hinge].Use)
 }
 
 // LeastRadius returns the smallest inside radius in mm that can be written at a bend's hinge so that the bend keeps the
@@ -98,7 +98,7 @@ func (b Board) ratioFinding(bend *fold.Bend, ratio float64) finding.Finding {
 
 // ratioSource says where the ratio that is asked for comes from.
 func (b Board) ratioSource() string {
-	if _, whose, ok := override(b.Tree.Design.Limits, "bend-ratio"); ok {
+	if _, whose, ok := override(b.Tree.Design, "bend-ratio"); ok {
 		return whose
 	}
 	return profileOf(b.Tree.Design.Limits).Source

@@ -40,12 +40,12 @@ func profileOf(l fold.Limits) Profile {
 }
 
 // override returns a limit that takes the place of the profile's for a rule, and whose it is: "limit of our-fab.yaml:3".
-func override(l fold.Limits, rule string) (value float64, whose string, ok bool) {
-	for _, o := range l.Overrides {
+func override(d *fold.Design, rule string) (value float64, whose string, ok bool) {
+	for _, o := range d.Limits.Overrides {
 		if o.Rule != rule {
 			continue
 		}
-		if l.Source != "" && o.Place.File == l.Source {
+		if o.Place.File != d.Where.File {
 			return o.Value, fmt.Sprintf("limit of %s:%d", o.Place.File, o.Place.Line), true
 		}
 		return o.Value, "limit of the design", true
@@ -53,13 +53,13 @@ func override(l fold.Limits, rule string) (value float64, whose string, ok bool)
 	return 0, "", false
 }
 
-// RatioLimit returns the least ratio of inside radius to thickness asked of a hinge with so many copper layers (-1: not
-// known, then that for two layers) in that use, and what it rests on.
-func RatioLimit(l fold.Limits, copperLayers int, use string) (float64, string) {
-	if v, whose, ok := override(l, "bend-ratio"); ok {
+// RatioLimit returns the least ratio of inside radius to thickness that a design's limits ask of a hinge with so many copper
+// layers (-1: not known, then that for two layers) in that use, and what it rests on.
+func RatioLimit(d *fold.Design, copperLayers int, use string) (float64, string) {
+	if v, whose, ok := override(d, "bend-ratio"); ok {
 		return v, whose
 	}
-	p := profileOf(l)
+	p := profileOf(d.Limits)
 	of := ""
 	if p.Name != Profiles()[0].Name {
 		of = ", profile " + p.Name
@@ -79,9 +79,9 @@ func RatioLimit(l fold.Limits, copperLayers int, use string) (float64, string) {
 
 // cornerLimit returns the least radius asked of inside corners in mm, and whose limit it is, "" for the profile's.
 func (b Board) cornerLimit() (float64, string) {
-	l := b.Tree.Design.Limits
-	if v, whose, ok := override(l, "inside-corner"); ok {
+	d := b.Tree.Design
+	if v, whose, ok := override(d, "inside-corner"); ok {
 		return v, whose
 	}
-	return profileOf(l).InsideCorner, ""
+	return profileOf(d.Limits).InsideCorner, ""
 }

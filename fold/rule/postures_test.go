@@ -120,7 +120,7 @@ func TestLeastRadiusPasses(t *testing.T) {
 
 func TestLimitsSayWhose(t *testing.T) {
 	at := finding.Place{File: "our-fab.yaml", Line: 3}
-	ours := fold.Limits{Source: "our-fab.yaml", Overrides: []fold.LimitValue{{Rule: "bend-ratio", Value: 12, Place: at}}}
+	ours := fold.Limits{Overrides: []fold.LimitValue{{Rule: "bend-ratio", Value: 12, Place: at}}}
 	for _, c := range []struct {
 		l      fold.Limits
 		layers int
@@ -135,7 +135,7 @@ func TestLimitsSayWhose(t *testing.T) {
 		{fold.Limits{Overrides: []fold.LimitValue{{Rule: "bend-ratio", Value: 7.5}}}, 2, "dynamic", 7.5, "limit of the design"},
 		{ours, 1, "", 12, "limit of our-fab.yaml:3"},
 	} {
-		if limit, why := RatioLimit(c.l, c.layers, c.use); limit != c.limit || why != c.why {
+		if limit, why := RatioLimit(&fold.Design{Limits: c.l}, c.layers, c.use); limit != c.limit || why != c.why {
 			t.Errorf("%+v: %g (%s), want %g (%s)", c.l, limit, why, c.limit, c.why)
 		}
 	}

@@ -237,7 +237,7 @@ func TestOverlapHint(t *testing.T) {
 // The published worked ratio: two copper layers, 300 um thick, factor 10 gives 3.0 mm; dynamic, 400 um, factor 25 gives
 // 10.0 mm (a fabricator's design page on flex-rigid boards). Our profile asks for 100 in dynamic use.
 func TestPublishedRatio(t *testing.T) {
-	limit, _ := RatioLimit(fold.Limits{}, 2, "")
+	limit, _ := RatioLimit(&fold.Design{}, 2, "")
 	if got := limit * 0.300; math.Abs(got-3.0) > 1e-12 {
 		t.Errorf("least radius %g, want 3.0", got)
 	}
