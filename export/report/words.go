@@ -30,7 +30,7 @@ func (s speech) digits(mm float64) int {
 	case fold.Inch:
 		d = 4
 	}
-	if a := math.Abs(mm); a < 0.1 && a > 0 {
+	if a := math.Abs(mm); a < 0.1 && a > rounding {
 		d++
 	}
 	return d
@@ -48,6 +48,9 @@ func (s speech) size(mm float64) string { return s.length(mm) + tie + s.unit() }
 // point returns a flat position.
 func (s speech) point(x, y float64) string { return "(" + s.length(x) + ", " + s.length(y) + ")" }
 
+// rounding is the size of differences (mm, or in the number's own unit) that say nothing.
+const rounding = 1e-6
+
 // pair returns a measured and a required number with as many decimals as it takes to tell them apart; unit "mm" is
 // spoken in the design's units, others as they are.
 func (s speech) pair(value, limit float64, unit string) (string, string) {
@@ -56,7 +59,7 @@ func (s speech) pair(value, limit float64, unit string) (string, string) {
 		d, scale = max(s.digits(value), s.digits(limit)), s.units.Length()
 	}
 	v, l := fixed(value/scale, d), fixed(limit/scale, d)
-	for more := 1; v == l && value != limit && more <= 4; more++ {
+	for more := 1; v == l && math.Abs(value-limit) > rounding && more <= 4; more++ {
 		v, l = fixed(value/scale, d+more), fixed(limit/scale, d+more)
 	}
 	return v, l

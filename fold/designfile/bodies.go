@@ -23,6 +23,7 @@ func (b *builder) stiffeners() {
 		if area := b.loop(e.It.Area, "area"); area != nil && e.OK {
 			b.design.Stiffeners = append(b.design.Stiffeners, fold.Stiffener{Name: e.Name, Side: side(e.It.Side), Material: e.It.Material.s,
 				Thickness: e.It.Thickness.v, Adhesive: e.It.Adhesive.v, Area: area, Place: b.place(e.Key)})
+			b.made["stiffener:"+e.Name] = side(e.It.Side)
 		}
 	}
 	b.path = nil
@@ -39,11 +40,12 @@ func (b *builder) components() {
 		in := &e.It
 		c := fold.Component{Name: e.Name, Side: side(in.Side), At: point(in.At), Turn: in.Turn.v, Diameter: in.Diameter.v,
 			Standoff: in.Standoff.v, Below: in.Below.v, Mass: in.Mass.v, Place: b.place(e.Key)}
-		if b.readable[in.On.s] {
+		if b.has("section", in.On.s) {
 			c.On = in.On.s
 		}
 		if b.body(in, &c) && e.OK {
 			b.design.Components = append(b.design.Components, c)
+			b.made["component:"+e.Name] = c.Side
 		}
 	}
 	b.path = nil
@@ -96,26 +98,40 @@ func (b *builder) enclosure() {
 		b.path = []step{{key: b.file.key("enclosure")}, {key: e.Key}}
 		in := &e.It
 		p := fold.Piece{Name: e.Name, Mesh: in.Mesh.s, Units: in.Units.s, Turn: values3(in.Turn), Move: mgl64.Vec3(values3(in.Move)),
-			Chord: in.Chord.v, Role: in.Role.s, Place: b.place(e.Key)}
+			Chord: in.Chord.v, Role: in.Role.s, Grows: in.Grows.v, Place: b.place(e.Key)}
 		ok := true
 		if in.has("box") {
 			p.Box = &[2]mgl64.Vec3{values3(in.Box[0]), values3(in.Box[1])}
 			ok = b.boxOrder(in.Box[0][:], in.Box[1][:], b.where()+".box")
 		}
 		if in.has("mesh") {
-			ok = b.meshPath(in.Mesh) && ok
+			ok = b.pathInside(in.Mesh, "mesh") && ok
 		}
-		if ok && e.OK {
+		if b.rides(in, &p) && ok && e.OK {
 			b.design.Enclosure = append(b.design.Enclosure, p)
+			b.made["enclosure:"+e.Name] = fold.Top
 		}
 	}
 	b.path = nil
 }
 
+// rides fills what a piece moves with. It returns false where that could not be read.
+func (b *builder) rides(in *piece, p *fold.Piece) bool {
+	p.On = in.On.s
+	if t := in.Follows; t != nil {
+		p.Follows = &fold.Follow{Hinge: t.Hinge.s, Share: 1}
+		if t.Share.at != nil {
+			p.Follows.Share = t.Share.v
+		}
+		return b.has("hinge", t.Hinge.s)
+	}
+	return p.On == "" || b.has("section", p.On)
+}
+
 var drive = regexp.MustCompile(`^[A-Za-z]:`)
 
-// meshPath checks that the path of a mesh stays inside the design's folder, on every system alike.
-func (b *builder) meshPath(t text) bool {
+// pathInside checks that the path at a key stays inside the design's folder, on every system alike.
+func (b *builder) pathInside(t text, key string) bool {
 	p := t.s
 	clean := path.Clean(p)
 	what := ""
@@ -123,7 +139,7 @@ func (b *builder) meshPath(t text) bool {
 	case b.options.AllowOutside:
 		return true
 	case strings.Contains(p, `\`):
-		b.add(t.at, b.where()+".mesh has a backslash in its path "+show(p), "separate folders with /")
+		b.add(t.at, b.where()+"."+key+" has a backslash in its path "+show(p), "separate folders with /")
 		return false
 	case path.IsAbs(p), drive.MatchString(p):
 		what = "is not relative to the design's folder"
@@ -134,6 +150,6 @@ func (b *builder) meshPath(t text) bool {
 	default:
 		return true
 	}
-	b.add(t.at, b.where()+".mesh: the path "+show(p)+" "+what, "put the mesh beside the design file, or allow files outside (--allow-outside)")
+	b.add(t.at, b.where()+"."+key+": the path "+show(p)+" "+what, "put the "+key+" beside the design file, or allow files outside (--allow-outside)")
 	return false
 }

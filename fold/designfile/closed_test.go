@@ -2,10 +2,13 @@ package designfile
 
 import (
 	"math"
+	"slices"
+	"strings"
 	"testing"
 
 	"foldfit/fold"
 	"foldfit/fold/flat"
+	"foldfit/fold/rule"
 )
 
 // checkClosed checks what Parse promises of every design, good or not.
@@ -50,11 +53,65 @@ func checkClosed(t testing.TB, name string, d *fold.Design) {
 		}
 	}
 	for _, p := range d.Enclosure {
-		if (p.Box == nil) == (p.Mesh == "") {
+		follows := p.Follows != nil
+		if (p.Box == nil) == (p.Mesh == "") || p.On != "" && (follows || !sections[p.On]) || p.Grows < 0 {
 			t.Errorf("%s: enclosure %+v", name, p)
+		}
+		if follows && (!hasHinge(d, p.Follows.Hinge) || p.Follows.Share < 0 || p.Follows.Share > 1) {
+			t.Errorf("%s: enclosure %s follows %+v", name, p.Name, *p.Follows)
 		}
 	}
 	checkLoops(t, name, d)
+	checkAsked(t, name, d)
+}
+
+// hasHinge reports whether the design has a hinge of this name.
+func hasHinge(d *fold.Design, name string) bool {
+	return slices.ContainsFunc(d.Hinges, func(h fold.Hinge) bool { return h.Name == name })
+}
+
+// checkAsked checks postures, seats, limits and concessions.
+func checkAsked(t testing.TB, name string, d *fold.Design) {
+	t.Helper()
+	for _, p := range d.Postures {
+		for _, a := range p.Angles {
+			if p.Name == "folded" || p.Name == "flat" || !hasHinge(d, a.Hinge) || math.Abs(a.Angle) > 360 {
+				t.Errorf("%s: posture %+v", name, p)
+			}
+		}
+	}
+	var sitters, pieces []string
+	for _, s := range d.Sections {
+		sitters = append(sitters, "section:"+s.Name, "flex:"+s.Name)
+	}
+	for _, s := range d.Stiffeners {
+		sitters = append(sitters, "stiffener:"+s.Name, "flex:"+s.Name)
+	}
+	for _, c := range d.Components {
+		sitters = append(sitters, "component:"+c.Name)
+	}
+	for _, p := range d.Enclosure {
+		pieces = append(pieces, "enclosure:"+p.Name)
+	}
+	stands := func(written string, list []string) bool {
+		return slices.ContainsFunc(list, func(full string) bool { return fold.NameMatches(subName.ReplaceAllString(written, ""), full) })
+	}
+	for _, s := range d.Seats {
+		sits := stands(s.On, sitters) || strings.HasPrefix(s.On, "flex:")
+		if !sits || !stands(s.Against, pieces) || !(s.Area.Area() > 0) || s.Bond < 0 || s.Squeeze < 0 {
+			t.Errorf("%s: seat %+v", name, s)
+		}
+	}
+	for _, l := range d.Limits.Overrides {
+		if !slices.Contains(rule.LimitKeys(), l.Rule) || l.Value < 0 {
+			t.Errorf("%s: limit %+v", name, l)
+		}
+	}
+	for _, c := range d.Concessions {
+		if c.Rule == "" || c.Because == "" || c.By == "" || slices.Contains(rule.NotConceded(), c.Rule) {
+			t.Errorf("%s: concession %+v", name, c)
+		}
+	}
 }
 
 // checkLoops checks that loops run counter-clockwise and stay where coordinates are believed.

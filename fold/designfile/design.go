@@ -15,20 +15,20 @@ import (
 // builder turns a file that has been read into a Design: it looks names up, builds loops and flattens stack-ups.
 type builder struct {
 	*reader
-	options  Options
-	file     file
-	design   *fold.Design
-	notes    []string
-	own      map[string]stackup.Material // materials that could be read
-	readable map[string]bool             // sections that the design got
-	entries  map[string]*entry[stack]    // stack-ups as read, by name
-	stacks   map[string]*laminate
-	sheets   int // laid open so far, in all stack-ups
+	options Options
+	file    file
+	design  *fold.Design
+	notes   []string
+	own     map[string]stackup.Material // materials that could be read
+	made    map[string]fold.Side        // sections, hinges, stiffeners, components and pieces that the design got, by full name, with their side
+	entries map[string]*entry[stack]    // stack-ups as read, by name
+	stacks  map[string]*laminate
+	sheets  int // laid open so far, in all stack-ups
 }
 
 // build fills the design, part by part in the order of the format.
 func (b *builder) build() {
-	b.readable = map[string]bool{}
+	b.made = map[string]fold.Side{}
 	b.top()
 	b.outline()
 	b.materials()
@@ -36,10 +36,14 @@ func (b *builder) build() {
 	b.sections()
 	b.base()
 	b.hinges()
+	b.postures()
 	b.stiffeners()
 	b.components()
 	b.enclosure()
+	b.seats()
 	b.clearance()
+	b.limits()
+	b.concessions()
 	for _, key := range []string{"units", "outline", "cutouts", "materials", "stackups", "flex", "sections"} {
 		b.design.Incomplete = b.design.Incomplete || b.file.failed(key)
 	}
@@ -104,7 +108,7 @@ func (b *builder) sections() {
 			d.Incomplete = true
 			continue
 		}
-		b.readable[e.Name] = true
+		b.made["section:"+e.Name] = fold.Top
 		d.Sections = append(d.Sections, fold.Section{Name: e.Name, Stackup: e.It.Stackup.s, Area: area, Place: b.place(e.Key)})
 	}
 	b.path = nil
@@ -119,7 +123,7 @@ func (b *builder) base() {
 	case in.Spot != nil:
 		p := point(in.Spot.At)
 		b.design.Base.Point = &p
-	case b.readable[in.Section.s]:
+	case b.has("section", in.Section.s):
 		b.design.Base.Section = in.Section.s
 	}
 }
@@ -139,6 +143,12 @@ func (b *builder) materials() {
 		b.own[m.Name] = m
 		b.design.Materials = append(b.design.Materials, m)
 	}
+}
+
+// has reports whether the design got what is named.
+func (b *builder) has(kind, name string) bool {
+	_, ok := b.made[kind+":"+name]
+	return ok
 }
 
 // material returns the named material, the design's own before the built-in one; false where it could not be read.

@@ -59,24 +59,61 @@ func TestEveryKey(t *testing.T) {
 		{Name: "hip", Line: [2]flat.Pt{{X: 44, Y: 5}, {X: 44, Y: 19}}, Tangent: true, Into: flat.Pt{X: 43, Y: 12}, Angle: -45, Written: 1, Radius: 1.524, Place: at(51, 3)},
 	})
 	equal("components", d.Components, []fold.Component{
-		{Name: "U1", At: flat.Pt{X: 15, Y: 12}, Size: &[2]float64{7, 7}, Height: h(0.9), Turn: 45, Place: at(55, 3)},
-		{Name: "U2", At: flat.Pt{X: 22, Y: 18}, Size: &[2]float64{3, 3}, Place: at(56, 3)},
-		{Name: "U3", At: flat.Pt{X: 22, Y: 20}, Size: &[2]float64{3, 3}, Place: at(57, 3)},
-		{Name: "C4", Side: fold.Bottom, At: flat.Pt{X: 60, Y: 6}, Diameter: 5, Height: h(3.5), Standoff: 0.1, Mass: 0.4, Place: at(58, 3)},
-		{Name: "J1", At: flat.Pt{X: 81, Y: 12}, On: "wing", Boxes: [][6]float64{{-2, -4, 0, 2, 4, 2}, {1, -3, 0, 3, 3, 1.2}}, Below: 0.8, Place: at(59, 3)},
+		{Name: "U1", At: flat.Pt{X: 15, Y: 12}, Size: &[2]float64{7, 7}, Height: h(0.9), Turn: 45, Place: at(59, 3)},
+		{Name: "U2", At: flat.Pt{X: 22, Y: 18}, Size: &[2]float64{3, 3}, Place: at(60, 3)},
+		{Name: "U3", At: flat.Pt{X: 22, Y: 20}, Size: &[2]float64{3, 3}, Place: at(61, 3)},
+		{Name: "C4", Side: fold.Bottom, At: flat.Pt{X: 60, Y: 6}, Diameter: 5, Height: h(3.5), Standoff: 0.1, Mass: 0.4, Place: at(62, 3)},
+		{Name: "J1", At: flat.Pt{X: 81, Y: 12}, On: "wing", Boxes: [][6]float64{{-2, -4, 0, 2, 4, 2}, {1, -3, 0, 3, 3, 1.2}}, Below: 0.8, Place: at(63, 3)},
 	})
 	equal("enclosure", d.Enclosure, []fold.Piece{
-		{Name: "tray", Mesh: "shapes/tray.stl", Units: "in", Chord: 0.05, Move: mgl64.Vec3{0, 0, -1}, Turn: [3]float64{90, 0, 0}, Role: "housing", Place: at(61, 3)},
-		{Name: "cell", Box: &[2]mgl64.Vec3{{2, 2, 1.5}, {26, 20, 2.2}}, Role: "cell", Place: at(62, 3)},
+		{Name: "tray", Mesh: "shapes/tray.stl", Units: "in", Chord: 0.05, Move: mgl64.Vec3{0, 0, -1}, Turn: [3]float64{90, 0, 0}, Role: "housing", Place: at(65, 3)},
+		{Name: "cell", Box: &[2]mgl64.Vec3{{2, 2, 1.5}, {26, 20, 2.2}}, Role: "cell", Grows: 0.3, Place: at(66, 3)},
+		{Name: "probe", Box: &[2]mgl64.Vec3{{60, 2, 2}, {62, 4, 5}}, On: "wing", Place: at(67, 3)},
+		{Name: "lid", Box: &[2]mgl64.Vec3{{44, 0, 2}, {60, 24, 3}}, Follows: &fold.Follow{Hinge: "neck", Share: 1}, Place: at(68, 3)},
+		{Name: "link", Box: &[2]mgl64.Vec3{{35, 0, 2}, {37, 24, 3}}, Follows: &fold.Follow{Hinge: "hip", Share: 0.5}, Place: at(69, 3)},
 	})
 	equal("clearance", d.Clearance, fold.Clearance{Board: 0.2, Components: 0.3, Enclosure: 0.5, Pairs: []fold.Pair{
-		{Between: [2]string{"cell", "*"}, Gap: 0.2, Place: at(68, 7)},
-		{Between: [2]string{"component:U*", "flex:main.2"}, Gap: -0.1, Because: "foam gives way", Place: at(69, 7)},
-		{Between: [2]string{"neck.2", "flat-3"}, Because: "meant to touch", Place: at(70, 7)},
+		{Between: [2]string{"cell", "*"}, Gap: 0.2, Place: at(80, 7)},
+		{Between: [2]string{"component:U*", "flex:main.2"}, Gap: -0.1, Because: "foam gives way", Place: at(81, 7)},
+		{Between: [2]string{"neck.2", "flat-3"}, Because: "meant to touch", Place: at(82, 7)},
 	}})
-	equal("where", d.Where, fold.Places{File: "boards/full.yaml", Outline: at(5, 1), Flex: at(42, 1), Base: at(46, 1), Place: at(47, 1), Hinges: at(48, 1), Loop: at(71, 1),
+	equal("where", d.Where, fold.Places{File: "boards/full.yaml", Outline: at(5, 1), Flex: at(42, 1), Base: at(46, 1), Place: at(47, 1), Hinges: at(48, 1), Loop: at(83, 1),
 		Cutouts: []finding.Place{at(19, 5), at(20, 5), at(21, 5)}})
+	checkFullChecks(t, d, equal, at)
 	checkFullShapes(t, d)
+}
+
+// checkFullChecks checks what the full example asks the checks for: postures, seats, limits and concessions.
+func checkFullChecks(t *testing.T, d *fold.Design, equal func(what string, got, want any), at func(line, column int) finding.Place) {
+	t.Helper()
+	down := func(v float64) *float64 { return &v }
+	equal("postures", d.Postures, []fold.Posture{
+		{Name: "open", Angles: []fold.HingeAngle{{Hinge: "neck", Angle: -30}, {Hinge: "hip", Angle: -10}}, Place: at(53, 3)},
+		{Name: "test", Angles: []fold.HingeAngle{{Hinge: "hip", Angle: 0}}, Place: at(54, 3)},
+		{Name: "as-folded", Place: at(55, 3)},
+	})
+	seats := slices.Clone(d.Seats)
+	for i, area := range []float64{math.Pi * 9, 64, 8, 32} {
+		if got := seats[i].Area.Area(); math.Abs(got-area) > 1e-12*area {
+			t.Errorf("seat %s: area %g, wants %g", seats[i].Name, got, area)
+		}
+		seats[i].Area = nil
+	}
+	equal("seats", seats, []fold.Seat{
+		{Name: "boss-1", On: "main", Side: fold.Bottom, Against: "tray", Place: at(71, 3)},
+		{Name: "tape", On: "stiffener:pad", Side: fold.Bottom, Against: "enclosure:tray", Bond: 0.0508, Place: at(72, 3)},
+		{Name: "plug", On: "C4", Side: fold.Bottom, Against: "cell", Squeeze: 0.4, Place: at(73, 3)},
+		{Name: "arm", On: "flex:flat-2", Against: "lid", Place: at(74, 3)},
+	})
+	equal("limits", d.Limits, fold.Limits{Profile: "strict", File: "fab/ours.yaml", Overrides: []fold.LimitValue{
+		{Rule: "bend-ratio", Value: 9, Place: at(84, 48)}, {Rule: "inside-corner", Value: 0.508, Place: at(84, 63)}}})
+	equal("concessions", d.Concessions, []fold.Concession{
+		{Rule: "bend-ratio", On: []string{"neck", "hinge:h*"}, DownTo: down(5.5), Because: "formed once over a rod", By: "fabricator", Place: at(86, 5)},
+		{Rule: "clearance", On: []string{"component:U1", "cell"}, DownTo: down(0.0762), Because: "foam between", By: "R. Maker", Place: at(87, 5)},
+		{Rule: "bend-free-end", On: []string{"bend:hip.2"}, DownTo: down(30), Because: "the end is glued", By: "R. Maker", Place: at(88, 5)},
+		{Rule: "units-doubtful", On: []string{"stackup:plate", "sheet"}, Because: "a heavy backplane", By: "4711", Place: at(89, 5)},
+		{Rule: "inside-corner", Because: "punched", By: "fabricator", Place: at(90, 5)},
+	})
 }
 
 // checkFullShapes checks the areas of the full example against closed formulas.
@@ -152,7 +189,12 @@ hinges: {h: {tangent: [[%[3]s, 0], [%[3]s, %[2]s]], into: [0, 0], angle: 90, rad
 stiffeners: {s: {thickness: %[3]s, adhesive: %[3]s, area: {circle: [0, 0], diameter: %[3]s}}}
 components: {C: {at: [%[3]s, 0], size: [%[2]s, %[2]s, %[3]s], standoff: %[3]s, below: %[3]s, turn: 45, mass: 3},
   D: {at: [0, 0], boxes: [[0, 0, 0, %[2]s, %[2]s, %[3]s]]}, E: {at: [0, 0], diameter: %[3]s, height: %[2]s}}
-enclosure: {m: {mesh: m.stl, chord: %[3]s, move: [%[2]s, 0, 0]}, b: {box: [[0, 0, 0], [%[2]s, %[2]s, %[3]s]]}}
+enclosure: {m: {mesh: m.stl, chord: %[3]s, move: [%[2]s, 0, 0]}, b: {box: [[0, 0, 0], [%[2]s, %[2]s, %[3]s]], on: a, grows: %[3]s}}
+seats: {t: {on: C, against: m, area: {circle: [%[3]s, 0], diameter: %[3]s}, bond: %[3]s, squeeze: %[3]s}}
+limits: {bend-ratio: 9, inside-corner: %[3]s}
+concessions: [{rule: bend-ratio, down-to: 8, because: a, by: b}, {rule: clearance, down-to: %[3]s, because: a, by: b},
+  {rule: bend-free-end, down-to: 40, because: a, by: b}, {rule: loop-open, down-to: 2 deg, because: a, by: b}]
+postures: {p: {h: 45}}
 clearance: {board: %[3]s, components: %[3]s, enclosure: %[3]s, pairs: [{between: [C, D], gap: %[3]s}]}
 loop: {gap: %[3]s, angle: 2}
 `
@@ -176,6 +218,13 @@ loop: {gap: %[3]s, angle: 2}
 		if !reflect.DeepEqual(d, first) {
 			t.Errorf("board %d differs:\n%+v\n%+v", i, d, first)
 		}
+	}
+	var bounds []float64
+	for _, c := range first.Concessions {
+		bounds = append(bounds, *c.DownTo)
+	}
+	if !slices.Equal(bounds, []float64{8, 3.175, 40, 2}) || first.Limits.Overrides[0].Value != 9 || first.Limits.Overrides[1].Value != 3.175 {
+		t.Errorf("bounds %v, limits %+v", bounds, first.Limits)
 	}
 	if first.Stackups[0].Layers[0].Thickness != 3.175 || first.Components[0].Mass != 3 || first.Place.Turn[2] != 5 {
 		t.Errorf("%+v", first)
@@ -205,6 +254,18 @@ func clearPlaces(d *fold.Design) {
 	}
 	for i := range d.Clearance.Pairs {
 		d.Clearance.Pairs[i].Place = none
+	}
+	for i := range d.Postures {
+		d.Postures[i].Place = none
+	}
+	for i := range d.Seats {
+		d.Seats[i].Place = none
+	}
+	for i := range d.Limits.Overrides {
+		d.Limits.Overrides[i].Place = none
+	}
+	for i := range d.Concessions {
+		d.Concessions[i].Place = none
 	}
 }
 
@@ -245,7 +306,36 @@ func TestWrongValues(t *testing.T) {
 		{"materials: {m: {modulus: 5 mm}}", "materials.m.modulus wants a modulus in GPa such as 2.5, got 5 mm", "units here: GPa, MPa"},
 		{"cutouts: {circle: [0, 0], diameter: 2}", "cutouts wants a list, got a map {circle: ...}", ""},
 		{"cutouts: [{circle: [0, 0], diameter: 2, corner: 1}]", "cutouts item 1: corner counts only together with rect", ""},
-		{"postures: {}", "postures: not supported yet", "leave it out"},
+		{"tails: {}", "tails: not supported yet", "leave it out"},
+		{"postures: [open]", "postures wants names with what they stand for, {name: ...}, got a list of 1 item", ""},
+		{"postures: {open: 90}", "postures.open wants hinges with their angles, {neck: 90}, got the number 90", ""},
+		{"postures: {folded: {}}", "postures: the name folded is taken", "folded and flat are there already"},
+		{hinge("angle: 90, radius: 1") + "\npostures: {open: {a: 400}}", "postures.open.a is 400, it must be from -360 to 360", ""},
+		{hinge("angle: 90, radius: 1") + "\npostures: {open: {b: 40}}", "postures.open names the hinge b, which does not exist", "known here: a"},
+		{hinge("angle: 0, radius: 1") + "\npostures: {open: {a: 40}}", "postures.open.a is 40, but the hinge a has angle 0 and makes no bend", "leave it out"},
+		{"enclosure: {a: {box: [[0, 0, 0], [1, 1, 1]], on: main}}", "enclosure.a.on names the section main, which does not exist", "the design has no section"},
+		{"enclosure: {a: {box: [[0, 0, 0], [1, 1, 1]], follows: {hinge: neck, share: 2}}}", "enclosure.a.follows.share is 2, it must be from 0 to 1", ""},
+		{"enclosure: {a: {box: [[0, 0, 0], [1, 1, 1]], follows: neck}}", `enclosure.a.follows wants a map {hinge: ...}, got the text "neck"`, ""},
+		{"seats: {a: {on: main, area: {rect: [0, 0, 1, 1]}}}", "seats.a has no against", "enclosure piece"},
+		{"seats: {a: {on: main, against: b}}", "seats.a has no area", "contact"},
+		{"seats: {a: {on: 'main*', against: b, side: top}}", "seats.a.on wants the name of a section, stiffener or component, got main*", ""},
+		{"seats: {a: {on: main, against: b, side: top, bond: -1 um}}", "seats.a.bond is -1 um, it must be 0 or more", ""},
+		{"limits: strict", `limits wants a map {profile: ...}, got the text "strict"`, ""},
+		{"limits: {profile: srict}", "limits.profile wants common or strict, got srict", "did you mean strict?"},
+		{"limits: {bend-rato: 9}", "limits: the key bend-rato is not known here", "did you mean bend-ratio?"},
+		{"limits: {bend-on-rigid: 9}", "limits: the key bend-on-rigid is not known here", "keys here: profile, file, bend-ratio, inside-corner"},
+		{"limits: {bend-ratio: 9 mm}", "limits.bend-ratio wants a ratio such as 10, got 9 mm", "write the number alone"},
+		{"limits: {file: ../ours.yaml}", "limits.file: the path ../ours.yaml leads out of the design's folder", "put the file beside the design file"},
+		{"concessions: {rule: bend-ratio}", "concessions wants a list of {rule: bend-ratio, on: [neck], down-to: 8, because: ..., by: ...}, got a map {rule: ...}", ""},
+		{"concessions: [{rule: bend-ratio, on: neck}]", `concessions item 1.on wants a list of names such as [neck], got the text "neck"`, "write [neck]"},
+		{"concessions: [{rule: bend-ratio}]", "concessions item 1 has no because", "why it is accepted"},
+		{"concessions: [{rule: bend-ratio}]", "concessions item 1 has no by", "who accepted it"},
+		{"concessions: [{rule: bend-ratio, because: ' ', by: me}]", `because wants a few words, got " "`, "say it in a word or two"},
+		{"concessions: [{rule: clearence}]", "concessions item 1.rule names the rule clearence, which does not exist", "did you mean clearance?"},
+		{"concessions: [{rule: bend-overlap}]", "concessions item 1.rule is bend-overlap: no concession is possible", "way out"},
+		{"concessions: [{rule: bend-ratio, down-to: 8 mm}]", "concessions item 1: down-to of bend-ratio wants a ratio, which has no unit, got 8 mm", "as the finding shows"},
+		{"concessions: [{rule: contact, down-to: 8 deg}]", "concessions item 1: down-to of contact wants a length, got 8 deg", ""},
+		{"concessions: [{rule: loop-open, down-to: 8 mm2}]", "concessions item 1: down-to of loop-open wants a length or an angle, got 8 mm2", ""},
 	} {
 		_, _, problems := Parse("x.yaml", []byte(board(c.more+"\n")), Options{})
 		ok := slices.ContainsFunc(problems, func(p finding.Problem) bool {

@@ -94,7 +94,8 @@ type form struct {
 	or       string
 	words    []string
 	sort     *textSort
-	ref      string // text: the key whose names it may be, or bodies
+	ref      string   // text, and the keys of a dict: what it may name, as the tags ref and keys say
+	taken    []string // dict: names that are taken already
 }
 
 // field is a key of an object, or one way of writing of an either.
@@ -170,16 +171,17 @@ func describeStruct(f *form, t reflect.Type) {
 // describeList fills the form of a dict, list or array.
 func describeList(f *form, t reflect.Type, tag reflect.StructTag) {
 	f.min, f.max = parseCount(tag.Get("count"))
+	inner := reflect.StructTag(fmt.Sprintf("unit:%q range:%q is:%q ref:%q", tag.Get("unit"), tag.Get("range"), tag.Get("is"), tag.Get("ref")))
 	if _, ok := reflect.Zero(t).Interface().(interface{ isDict() }); ok {
 		it, _ := t.Elem().FieldByName("It")
-		f.kind, f.item = aDict, describe(it.Type, "")
+		f.kind, f.item = aDict, describe(it.Type, inner)
+		f.ref, f.taken = tag.Get("keys"), strings.Fields(tag.Get("not"))
 		return
 	}
 	f.kind = aList
 	if t.Kind() == reflect.Array {
 		f.min, f.max = t.Len(), t.Len()
 	}
-	inner := reflect.StructTag(fmt.Sprintf("unit:%q range:%q is:%q ref:%q", tag.Get("unit"), tag.Get("range"), tag.Get("is"), tag.Get("ref")))
 	f.item = describe(t.Elem(), inner)
 	if last := tag.Get("last"); last != "" {
 		copied := *f.item
@@ -190,6 +192,14 @@ func describeList(f *form, t reflect.Type, tag reflect.StructTag) {
 			f.last.or = last
 		}
 	}
+}
+
+// without returns a form of an object that lacks a key.
+func (f *form) without(key string) *form {
+	copied := *f
+	copied.fields = append([]field(nil), f.fields...)
+	copied.fields[f.find(key)] = field{}
+	return &copied
 }
 
 // itemAt returns the form of item i of a list.

@@ -6,7 +6,9 @@ package designfile
 //	one    exactly one key of this group    with  counts only beside that other key
 //	unit   quantity of its numbers          range interval in the base unit, ( and ) leave the end out
 //	words  the words allowed                is    kind of text: name, body, path
-//	ref    the key whose names it may be, or bodies
+//	ref    the key whose names it may be, rules, or what it may name: bodies, sitters, pieces, subjects
+//	keys   the key whose names the keys of a map must be
+//	not    names that are taken already
 //	count  number of items of a list        like  how a right value looks, for messages
 //	or     a word that may stand for the number
 //	last   what the last item of a list may be: that word as well, or a range of its own
@@ -31,17 +33,17 @@ type file struct {
 	Base       *base           `key:"base" doc:"the flat that stays put: a section, or {at: [x, y]}"`
 	Place      *place          `key:"place" doc:"takes the board into the housing's frame"`
 	Hinges     dict[hinge]     `key:"hinges" doc:"lines about which the flex bends, by name"`
-	_          later           `key:"postures" doc:"named end shapes beside the folded one"`
+	Postures   dict[posture]   `key:"postures" not:"folded flat" doc:"end shapes beside the folded one, by name"`
 	Stiffeners dict[stiffener] `key:"stiffeners" doc:"bonded plates, by name"`
 	_          later           `key:"tails" doc:"flex ends that plug into connectors"`
 	Components dict[component] `key:"components" doc:"bodies of electronic parts, by name"`
 	Enclosure  dict[piece]     `key:"enclosure" doc:"what surrounds the board, by name"`
-	_          later           `key:"seats" doc:"places where touching is meant"`
+	Seats      dict[seat]      `key:"seats" doc:"places where touching is meant, by name"`
 	Clearance  *clearance      `key:"clearance" doc:"required distances; without them only contact is judged"`
 	_          later           `key:"sequence" doc:"the order in which hinges are bent"`
 	_          later           `key:"targets" doc:"places where something on the folded board must land"`
-	_          later           `key:"limits" doc:"limits of the design rules"`
-	_          later           `key:"concessions" doc:"accepted deviations"`
+	Limits     *limits         `key:"limits" doc:"what the design rules ask for"`
+	Conceded   []concession    `key:"concessions" like:"a list of {rule: bend-ratio, on: [neck], down-to: 8, because: ..., by: ...}" doc:"deviations from the rules that were accepted"`
 	_          later           `key:"holes" doc:"drilled holes"`
 	_          later           `key:"keepouts" doc:"areas to be kept free"`
 	_          later           `key:"grain" doc:"rolling direction of the copper"`
@@ -162,6 +164,12 @@ type tolerance struct {
 	Line  number `key:"line" unit:"length" range:"[0,)"`
 }
 
+// posture is an angle for some of the hinges.
+type posture struct {
+	either
+	Angles dict[number] `as:"map" keys:"hinges" unit:"angle" range:"[-360,360]" like:"hinges with their angles, {neck: 90}"`
+}
+
 type stiffener struct {
 	object
 	Side      text   `key:"side" words:"top bottom" doc:"top if left out"`
@@ -188,16 +196,32 @@ type component struct {
 
 type piece struct {
 	object
-	Box   [2][3]number `key:"box" one:"body" unit:"length" like:"two opposite corners [[x, y, z], [x, y, z]]"`
-	Mesh  text         `key:"mesh" one:"body" is:"path" doc:"mesh file inside the design's folder"`
-	Units text         `key:"units" with:"mesh" words:"mm cm m in mil" doc:"unit of the mesh file"`
-	Chord number       `key:"chord" with:"mesh" unit:"length" range:"[0,)" doc:"how far the mesh may lie off the true surface"`
-	Move  [3]number    `key:"move" unit:"length"`
-	Turn  [3]number    `key:"turn" unit:"angle" doc:"about x, then y, then z of its own origin, before move"`
-	Role  text         `key:"role" doc:"housing, cell and so on"`
-	_     later        `key:"on" doc:"a piece that rides on a flat"`
-	_     later        `key:"follows" doc:"a piece that turns with a hinge"`
-	_     later        `key:"grows" doc:"a piece that swells"`
+	Box     [2][3]number `key:"box" one:"body" unit:"length" like:"two opposite corners [[x, y, z], [x, y, z]]"`
+	Mesh    text         `key:"mesh" one:"body" is:"path" doc:"mesh file inside the design's folder"`
+	Units   text         `key:"units" with:"mesh" words:"mm cm m in mil" doc:"unit of the mesh file"`
+	Chord   number       `key:"chord" with:"mesh" unit:"length" range:"[0,)" doc:"how far the mesh may lie off the true surface"`
+	Move    [3]number    `key:"move" unit:"length"`
+	Turn    [3]number    `key:"turn" unit:"angle" doc:"about x, then y, then z of its own origin, before move"`
+	Role    text         `key:"role" doc:"housing, cell and so on"`
+	On      text         `key:"on" is:"name" ref:"sections" doc:"section that it rides on; it is then written in flat coordinates"`
+	Follows *follow      `key:"follows" doc:"hinge that it turns with; it is then written in flat coordinates"`
+	Grows   number       `key:"grows" unit:"length" range:"[0,)" doc:"how far it swells on every side, taken off every gap"`
+}
+
+type follow struct {
+	object
+	Hinge text   `key:"hinge" need:"yes" is:"name" ref:"hinges" doc:"one of hinges"`
+	Share number `key:"share" unit:"share" range:"[0,1]" doc:"1, also if left out: as what lies beyond the hinge; 0.5: as the middle of its bend"`
+}
+
+type seat struct {
+	object
+	On      text   `key:"on" need:"yes" is:"sitter" ref:"sitters" doc:"section, stiffener or component that sits here"`
+	Side    text   `key:"side" words:"top bottom" doc:"side of the board that touches; a component or stiffener has its own"`
+	Area    *loop  `key:"area" need:"yes" doc:"where contact is wanted, in the flat"`
+	Against text   `key:"against" need:"yes" is:"piece" ref:"pieces" doc:"enclosure piece that it sits on"`
+	Bond    number `key:"bond" unit:"length" range:"[0,)" doc:"thickness of the tape or glue between"`
+	Squeeze number `key:"squeeze" unit:"length" range:"[0,)" doc:"how far the two may overlap: foam, pads, engaged plugs"`
 }
 
 type clearance struct {
@@ -212,7 +236,25 @@ type pair struct {
 	object
 	Between [2]text `key:"between" need:"yes" is:"body" ref:"bodies" like:"two names [a, b]" doc:"names of bodies, * matches"`
 	Gap     number  `key:"gap" need:"yes" unit:"length" doc:"required distance; 0 = may touch, negative = may overlap by so much"`
-	Because text    `key:"because" doc:"reason, required for a gap of 0 or less"`
+	Because text    `key:"because" is:"words" doc:"reason, required for a gap of 0 or less"`
+}
+
+// limits is also a file of limits, which names no other one.
+type limits struct {
+	object
+	Profile      text   `key:"profile" words:"common strict" doc:"set of limits, common if left out"`
+	File         text   `key:"file" is:"path" doc:"file of limits inside the design's folder; what stands here goes before it"`
+	BendRatio    number `key:"bend-ratio" unit:"ratio" range:"(0,)" doc:"least inside radius over thickness of a bend"`
+	InsideCorner number `key:"inside-corner" unit:"length" range:"[0,)" doc:"least radius of inside corners of the flex"`
+}
+
+type concession struct {
+	object
+	Rule    text   `key:"rule" need:"yes" is:"name" ref:"rules" doc:"rule that is set aside; foldfit rules lists them"`
+	On      []text `key:"on" is:"subject" ref:"subjects" count:"1.." like:"a list of names such as [neck]" doc:"what it holds for, * matches; everything if left out"`
+	DownTo  number `key:"down-to" unit:"bound" doc:"worst value that was accepted, as the finding counts it"`
+	Because text   `key:"because" need:"yes" is:"words" doc:"why it is accepted"`
+	By      text   `key:"by" need:"yes" is:"words" doc:"who accepted it"`
 }
 
 type loopLimit struct {

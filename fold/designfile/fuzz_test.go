@@ -1,7 +1,10 @@
 package designfile
 
 import (
+	"slices"
 	"testing"
+
+	"foldfit/fold/rule"
 )
 
 // Whatever the bytes: no panic, a design that keeps its promises, and problems with places inside the file.
@@ -14,6 +17,10 @@ func FuzzParse(f *testing.F) {
 	f.Add(read(f, "good/full.yaml"), "hinges.neck.angle=45", true)
 	f.Add(read(f, "good/full.yaml"), "stackups.six.layers.2.without=[coverlay]", false)
 	f.Add([]byte(edited), "outline.2=[1, 2]", false)
+	f.Add(read(f, "good/full.yaml"), "postures.open.hip=20", true)
+	f.Add(read(f, "good/full.yaml"), "concessions.1.down-to=1e-9 in", false)
+	f.Add(read(f, "good/full.yaml"), "seats.tape.side=top", false)
+	f.Add(read(f, "good/full.yaml"), "limits.file=C:ours.yaml", true)
 	f.Fuzz(func(t *testing.T, src []byte, edit string, outside bool) {
 		o := Options{AllowOutside: outside}
 		if edit != "" {
@@ -32,6 +39,30 @@ func FuzzParse(f *testing.F) {
 		}
 		if again, _, repeat := Parse("x.yaml", src, o); again.Incomplete != d.Incomplete || tell(repeat) != tell(problems) {
 			t.Error("a second run says something else")
+		}
+	})
+}
+
+// Whatever the bytes: no panic, limits that rules can use, and problems with places inside the file.
+func FuzzParseLimits(f *testing.F) {
+	for _, src := range []string{"profile: strict\nbend-ratio: 12\ninside-corner: 30 mil\n", `{"bend-ratio": 12}`, "bend-rato: 12", "file: a.yaml", "bend-ratio: -1",
+		"", "5", "- profile", "profile: &a strict\ninside-corner: *a\n", "bend-ratio: 1\nbend-ratio: 2\n", "a: [", "\xff"} {
+		f.Add([]byte(src))
+	}
+	f.Fuzz(func(t *testing.T, src []byte) {
+		limits, problems := ParseLimits("fab.yaml", src)
+		for _, p := range problems {
+			if p.Place.File != "fab.yaml" || p.Place.Line < 1 || p.Place.Column < 1 || p.What == "" {
+				t.Errorf("%+v", p)
+			}
+		}
+		for _, l := range limits.Overrides {
+			if l.Place.File != "fab.yaml" || l.Place.Line < 1 || !slices.Contains(rule.LimitKeys(), l.Rule) || !(l.Value >= 0) {
+				t.Errorf("%+v", l)
+			}
+		}
+		if limits.File != "" || limits.Source != "fab.yaml" {
+			t.Errorf("%+v", limits)
 		}
 	})
 }

@@ -22,6 +22,7 @@ func (b *builder) hinges() {
 		if h, ok := b.hinge(&e.It); ok && e.OK {
 			h.Name, h.Place = e.Name, b.place(e.Key)
 			b.design.Hinges = append(b.design.Hinges, h)
+			b.made["hinge:"+e.Name] = fold.Top
 		}
 	}
 	b.path = nil

@@ -11,6 +11,9 @@ import (
 	"foldfit/fold/finding"
 )
 
+// emptyFile is what is said of a file without a document.
+const emptyFile = "the file is empty"
+
 // load turns YAML text that scan has passed into its one document's top node.
 func load(file string, src []byte) (*yaml.Node, *finding.Problem) {
 	var doc yaml.Node
@@ -19,7 +22,7 @@ func load(file string, src []byte) (*yaml.Node, *finding.Problem) {
 	case err != nil:
 		return nil, syntaxProblem(file, src, err)
 	case doc.Kind != yaml.DocumentNode || len(doc.Content) != 1 || isNull(doc.Content[0]):
-		return nil, &finding.Problem{Place: finding.Place{File: file, Line: 1, Column: 1}, What: "the file is empty", Hint: "a design file begins with foldfit: 1"}
+		return nil, &finding.Problem{Place: finding.Place{File: file, Line: 1, Column: 1}, What: emptyFile, Hint: "a design file begins with foldfit: 1"}
 	}
 	return doc.Content[0], nil
 }
@@ -62,8 +65,8 @@ var syntax = []struct {
 	atBegin, atEnd bool // point at where the wrong thing began, or at the second document
 }{
 	{says: "exceeded max depth", what: fmt.Sprintf("lists and maps are nested more than %d deep", maxDepth), hint: "a design file nests at most 8 deep"},
-	{says: "no documents", what: "the file is empty", hint: "a design file begins with foldfit: 1"},
-	{says: "found multiple", what: "a second document begins here", hint: "keep one design in a file: take out the line ---", atEnd: true},
+	{says: "no documents", what: emptyFile, hint: "a design file begins with foldfit: 1"},
+	{says: "found multiple", what: "a second document begins here", hint: "keep one document in a file: take out the line ---", atEnd: true},
 	{says: "unexpected end of stream", context: "quoted", what: "a quoted text begins here and never ends", hint: "close the quotes", atBegin: true},
 	{says: "expected ',' or ']'", what: "the list that begins at line %d, column %d is not closed, or a comma is missing before this", hint: "write [1, 2, 3]"},
 	{says: "expected ',' or '}'", what: "the map that begins at line %d, column %d is not closed, or a comma is missing before this", hint: "write {key: value, key: value}"},

@@ -37,13 +37,20 @@ var lengths = []unit{
 // ounce is the thickness of copper of 1 oz/ft2: 305.15 g/m2 at 8.96 g/cm3 make 34.06 um.
 var ounce = unit{"oz", 3406, 100000, []string{"ounce", "ounces", "oz/ft2"}}
 
+var (
+	degree   = unit{"deg", 1, 1, []string{"°", "degree", "degrees"}}
+	squareMM = unit{"mm2", 1, 1, []string{"mm^2", "mm²"}}
+)
+
 // quantities that format.go names.
 var quantities = map[string]*quantity{
 	"length":  {name: "a length", like: "1.5 or 18 um", units: lengths, max: flat.Far},
 	"foil":    {name: "a thickness", like: "0.05, 18 um or, for copper, 0.5 oz", units: append(lengths[:len(lengths):len(lengths)], ounce), max: flat.Far},
-	"angle":   {name: "an angle in degrees", like: "90", units: []unit{{"deg", 1, 1, []string{"°", "degree", "degrees"}}}, max: 1e5},
+	"angle":   {name: "an angle in degrees", like: "90", units: []unit{degree}, max: 1e5},
 	"modulus": {name: "a modulus in GPa", like: "2.5", units: []unit{{"GPa", 1, 1, nil}, {"MPa", 1, 1000, nil}}, max: 1e4},
 	"density": {name: "a density in g/cm3", like: "1.42", units: []unit{{"g/cm3", 1, 1, []string{"g/cc", "g/cm^3"}}, {"kg/m3", 1, 1000, nil}}, max: 100},
+	"ratio":   {name: "a ratio", like: "10", max: 1e6},
+	"bound":   {name: "a bound", like: "8, 0.2 mm or 5 deg", units: append(lengths[:len(lengths):len(lengths)], degree, squareMM), max: flat.Far},
 	"mass":    {name: "a mass in g", like: "0.4", units: []unit{{"g", 1, 1, nil}, {"mg", 1, 1000, nil}, {"kg", 1000, 1, nil}}, max: 1e6},
 	"share":   {name: "a share", like: "0.4", max: 1e6},
 	"count":   {name: "a number", like: "100000", max: 1e12},
@@ -70,6 +77,15 @@ func (q *quantity) unit(name string) (unit, bool) {
 		}
 	}
 	return unit{}, false
+}
+
+// unitNames returns the names of units.
+func unitNames(list []unit) []string {
+	names := make([]string, len(list))
+	for i, u := range list {
+		names[i] = u.name
+	}
+	return names
 }
 
 // Decimal numbers as everybody reads them: no leading zeros, no digit groups, no other bases.
@@ -150,10 +166,18 @@ type textSort struct {
 var textSorts = map[string]*textSort{
 	"": {name: "a text", pattern: regexp.MustCompile(`^[^\x00-\x08\x0b-\x1f\x7f-\x9f]*$`), numbers: true,
 		hint: "leave control characters out"},
+	"words": {name: "a few words", pattern: regexp.MustCompile(`^[^\x00-\x08\x0b-\x1f\x7f-\x9f]*[^\x00-\x20\x7f-\xa0][^\x00-\x08\x0b-\x1f\x7f-\x9f]*$`), numbers: true,
+		hint: "say it in a word or two, without control characters"},
 	"name": {name: "a name", pattern: regexp.MustCompile(`^[A-Za-z0-9_+-]+$`),
 		hint: "a name has letters, digits, _ - + only"},
 	"body": {name: "the name of a body", pattern: regexp.MustCompile(`^(?:(?:section|flex|bend|component|stiffener|enclosure):)?[A-Za-z0-9_+*-]+(?:\.[0-9]+)?$`),
 		hint: "write a bare name such as U1, or one with its kind (section: flex: bend: component: stiffener: enclosure:); * stands for anything"},
+	"sitter": {name: "the name of a section, stiffener or component", pattern: regexp.MustCompile(`^(?:(?:section|flex|component|stiffener):)?[A-Za-z0-9_+-]+(?:\.[0-9]+)?$`),
+		hint: "write a bare name such as main, or one with its kind (section: flex: component: stiffener:)"},
+	"piece": {name: "the name of an enclosure piece", pattern: regexp.MustCompile(`^(?:enclosure:)?[A-Za-z0-9_+-]+$`),
+		hint: "write one of the names of enclosure"},
+	"subject": {name: "the name of a hinge or body", pattern: regexp.MustCompile(`^(?:(?:hinge|section|flex|bend|component|stiffener|enclosure|flat|stackup):)?[A-Za-z0-9_+*-]+(?:\.[0-9]+)?$`),
+		hint: "write a bare name such as neck, or one with its kind as findings show it (hinge: section: component: and so on); * stands for anything"},
 	"path": {name: "the path of a file", pattern: regexp.MustCompile(`^[^\x00-\x1f\x7f-\x9f]+$`),
 		hint: "write a path relative to the design's folder, such as housing.stl"},
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"reflect"
 	"strconv"
+	"strings"
 
 	"go.yaml.in/yaml/v4"
 
@@ -181,15 +182,16 @@ func (r *reader) dict(n *yaml.Node, f *form, v reflect.Value) bool {
 	entries := reflect.MakeSlice(v.Type(), 0, len(n.Content)/2)
 	for i := 0; i+1 < len(n.Content); i += 2 {
 		key := r.keyNode(n.Content[i])
-		if key == nil || !r.freshName(key, first) {
+		if key == nil || !r.freshName(key, f, first) {
 			ok = false
 			continue
 		}
+		known := r.known(text{at: key, s: key.Value}, f.ref)
 		entry := reflect.New(v.Type().Elem()).Elem()
 		entry.FieldByName("Key").Set(reflect.ValueOf(key))
 		entry.FieldByName("Name").SetString(key.Value)
 		r.path = append(r.path, step{key: key})
-		good := r.read(n.Content[i+1], f.item, entry.FieldByName("It"))
+		good := r.read(n.Content[i+1], f.item, entry.FieldByName("It")) && known
 		r.path = r.path[:len(r.path)-1]
 		entry.FieldByName("OK").SetBool(good)
 		entries, ok = reflect.Append(entries, entry), ok && good
@@ -198,11 +200,15 @@ func (r *reader) dict(n *yaml.Node, f *form, v reflect.Value) bool {
 	return ok
 }
 
-// freshName reports whether key is a well-formed name that first does not hold yet, and puts it there.
-func (r *reader) freshName(key *yaml.Node, first map[string]*yaml.Node) bool {
+// freshName reports whether key is a well-formed name that is not taken and that first does not hold yet, and puts it there.
+func (r *reader) freshName(key *yaml.Node, f *form, first map[string]*yaml.Node) bool {
 	s := textSorts["name"]
-	if !s.pattern.MatchString(key.Value) {
+	switch {
+	case !s.pattern.MatchString(key.Value):
 		r.add(key, r.inside()+"the name "+show(key.Value)+" cannot be used", s.hint)
+		return false
+	case contains(f.taken, key.Value):
+		r.add(key, r.inside()+"the name "+key.Value+" is taken", strings.Join(f.taken, " and ")+" are there already: choose another name")
 		return false
 	}
 	if was := first[key.Value]; was != nil {

@@ -10,7 +10,8 @@ import (
 // not given, or could not be read, has a nil node.
 
 // rules are the objects with rules of their own, by the name of their type.
-var rules = map[string]conditional{"hinge": &hinge{}, "component": &component{}, "pair": &pair{}, "layer": &layer{}}
+var rules = map[string]conditional{"hinge": &hinge{}, "component": &component{}, "pair": &pair{}, "layer": &layer{},
+	"piece": &piece{}, "concession": &concession{}}
 
 // conditions: toward gives the side, so the angle beside it has no sign.
 func (h *hinge) conditions(r *reader) bool {
@@ -60,6 +61,19 @@ func (p *pair) conditions(r *reader) bool {
 
 func (*pair) schema() []any {
 	return []any{map[string]any{"anyOf": []any{has("because"), property("gap", positive)}}}
+}
+
+// conditions: a piece moves with one thing only.
+func (p *piece) conditions(r *reader) bool {
+	if p.key("on") == nil || p.key("follows") == nil {
+		return true
+	}
+	r.add(p.key("follows"), r.inside()+"on and follows exclude each other", "keep one of them")
+	return false
+}
+
+func (*piece) schema() []any {
+	return []any{not(map[string]any{"required": []string{"on", "follows"}})}
 }
 
 // conditions: coverage and ounces are for copper.

@@ -71,8 +71,11 @@ func (s schemer) either(f *form) map[string]any {
 }
 
 func (s schemer) dict(f *form) map[string]any {
-	m := map[string]any{"type": "object", "additionalProperties": s.of(f.item),
-		"propertyNames": map[string]any{"pattern": textSorts["name"].pattern.String()}}
+	names := map[string]any{"pattern": textSorts["name"].pattern.String()}
+	if len(f.taken) > 0 {
+		names["not"] = map[string]any{"enum": f.taken}
+	}
+	m := map[string]any{"type": "object", "additionalProperties": s.of(f.item), "propertyNames": names}
 	if f.min > 0 {
 		m["minProperties"] = f.min
 	}
@@ -101,6 +104,9 @@ func (s schemer) list(f *form) map[string]any {
 func textSchema(f *form) map[string]any {
 	if len(f.words) > 0 {
 		return map[string]any{"enum": f.words}
+	}
+	if f.ref == "rules" {
+		return map[string]any{"enum": concedable.list}
 	}
 	m := map[string]any{"type": "string", "pattern": f.sort.pattern.String()}
 	if f.sort.numbers {
@@ -231,10 +237,6 @@ func numberSchema(f *form) map[string]any {
 
 // withUnit returns the pattern of a number with its unit; signs and zero are kept out where the range ends at 0.
 func withUnit(f *form) string {
-	var names []string
-	for _, u := range f.quantity.units {
-		names = append(names, u.name)
-	}
 	sign, digits := "[-+]?", mantissa
 	if f.span.hasLo && f.span.lo == 0 {
 		sign = "[+]?"
@@ -242,5 +244,5 @@ func withUnit(f *form) string {
 			digits = nonzero
 		}
 	}
-	return fmt.Sprintf(`^%s%s%s[ \t]*(?:%s)$`, sign, digits, exponent, strings.Join(names, "|"))
+	return fmt.Sprintf(`^%s%s%s[ \t]*(?:%s)$`, sign, digits, exponent, strings.Join(unitNames(f.quantity.units), "|"))
 }

@@ -125,6 +125,9 @@ func TestSchemaAgreesOnRules(t *testing.T) {
 	part := func(keys string) string { return "components: {a: {at: [0, 0], " + keys + "}}" }
 	layers := func(keys string) string { return "stackups: {f: {layers: [{" + keys + "}]}}" }
 	pair := func(keys string) string { return "clearance: {pairs: [{between: [a, b], " + keys + "}]}" }
+	piece := func(keys string) string { return "enclosure: {a: {box: [[0, 0, 0], [1, 1, 1]], " + keys + "}}" }
+	seat := func(keys string) string { return "seats: {a: {area: {rect: [0, 0, 1, 1]}, " + keys + "}}" }
+	deal := func(keys string) string { return "concessions: [{" + keys + "}]" }
 	for _, c := range []struct {
 		good bool
 		src  string
@@ -195,6 +198,80 @@ func TestSchemaAgreesOnRules(t *testing.T) {
 		{false, "enclosure: {a: {box: [[0, 0, 0], [1, 1, 1]], chord: 1}}"},
 		{false, "enclosure: {a: {}}"},
 		{false, "enclosure: {a b: {box: [[0, 0, 0], [1, 1, 1]]}}"},
+		{true, piece("on: a")},
+		{true, piece("follows: {hinge: a}, grows: 0.1")},
+		{true, piece("follows: {hinge: a, share: 0}")},
+		{true, piece("follows: {hinge: a, share: 1}, grows: 0")},
+		{false, piece("on: a, follows: {hinge: a}")},
+		{false, piece("follows: a")},
+		{false, piece("follows: {}")},
+		{false, piece("follows: {share: 1}")},
+		{false, piece("follows: {hinge: a, share: 1.01}")},
+		{false, piece("follows: {hinge: a, share: -0.5}")},
+		{false, piece("grows: -1 um")},
+		{true, "postures: {}"},
+		{true, "postures: {a: {}}"},
+		{true, "postures: {a: {h: 5, i: -360 deg}, b: {h: 360}}"},
+		{false, "postures: {a: 5}"},
+		{false, "postures: {a: [5]}"},
+		{false, "postures: {a: {h: 361}}"},
+		{false, "postures: {a: {h: 5 mm}}"},
+		{false, "postures: {a: {h: top}}"},
+		{false, "postures: {a: {h i: 5}}"},
+		{false, "postures: {folded: {h: 5}}"},
+		{false, "postures: {flat: {}}"},
+		{true, "postures: {Flat: {}}"},
+		{true, seat("on: m, side: top, against: t")},
+		{true, seat("on: 'section:m', against: 'enclosure:t', bond: 0, squeeze: 1 mil")},
+		{true, seat("on: 'flex:m.2', side: bottom, against: t")},
+		{false, seat("on: m, side: left, against: t")},
+		{false, seat("on: 'm*', side: top, against: t")},
+		{false, seat("on: 'bend:m', side: top, against: t")},
+		{false, seat("on: 'enclosure:m', side: top, against: t")},
+		{false, seat("on: m, side: top, against: 'section:t'")},
+		{false, seat("on: m, side: top, against: '*'")},
+		{false, seat("on: m, side: top, against: t, bond: -0.1 mm")},
+		{false, seat("on: m, side: top, against: t, squeeze: -0.1")},
+		{false, seat("side: top, against: t")},
+		{false, seat("on: m, side: top")},
+		{false, "seats: {a: {on: m, side: top, against: t}}"},
+		{true, "limits: {}"},
+		{true, "limits: {profile: strict, file: a.yaml, bend-ratio: 10, inside-corner: 0}"},
+		{true, "limits: {inside-corner: 30 mil}"},
+		{false, "limits: {profile: lax}"},
+		{false, "limits: {file: ''}"},
+		{false, "limits: {bend-ratio: 0}"},
+		{false, "limits: {bend-ratio: 5 mm}"},
+		{false, "limits: {inside-corner: -1}"},
+		{false, "limits: {bend-on-rigid: 1}"},
+		{true, "concessions: []"},
+		{true, deal("rule: bend-ratio, because: a, by: b")},
+		{true, deal("rule: bend-ratio, down-to: 8, because: a, by: b")},
+		{true, deal("rule: clearance, on: [a, 'b*', 'component:c', 'bend:d.2', 'stackup:e', 'flat:f'], down-to: -0.1 mm, because: a, by: 5")},
+		{true, deal("rule: bend-free-end, down-to: 5 deg, because: a, by: b")},
+		{true, deal("rule: loop-open, down-to: 5 deg, because: a, by: b")},
+		{true, deal("rule: loop-open, down-to: 0.005 in, because: a, by: b")},
+		{true, deal("rule: stiffener-face, down-to: 5 mm2, because: a, by: b")},
+		{false, deal("rule: bend-ratio, down-to: 8 mm, because: a, by: b")},
+		{false, deal("rule: bend-ratio, down-to: 8 deg, because: a, by: b")},
+		{false, deal("rule: bend-free-end, down-to: 5 mil, because: a, by: b")},
+		{false, deal("rule: clearance, down-to: 5 deg, because: a, by: b")},
+		{false, deal("rule: clearance, down-to: 5 mm2, because: a, by: b")},
+		{false, deal("rule: clearance, down-to: low, because: a, by: b")},
+		{false, deal("rule: bend-overlap, because: a, by: b")},
+		{false, deal("rule: concession-unused, because: a, by: b")},
+		{false, deal("rule: bend-rato, because: a, by: b")},
+		{false, deal("rule: 5, because: a, by: b")},
+		{false, deal("rule: clearance, on: [], because: a, by: b")},
+		{false, deal("rule: clearance, on: a, because: a, by: b")},
+		{false, deal("rule: clearance, on: ['wall:a'], because: a, by: b")},
+		{false, deal("rule: clearance, because: a")},
+		{false, deal("rule: clearance, by: b")},
+		{false, deal("rule: clearance, because: '', by: b")},
+		{false, deal("rule: clearance, because: a, by: ' '")},
+		{false, deal("because: a, by: b")},
+		{false, "concessions: {rule: clearance, because: a, by: b}"},
+		{false, pair("gap: 0, because: ''")},
 		{true, "outline: {circle: [0, 0], diameter: 5}"},
 		{true, "outline: {rect: [0, 0, 1, 1], corner: 0.1}"},
 		{true, "outline: [[0, 0], [1, 0, 0], {arc: [1, 1, 0.1], via: [2, 0]}]"},
@@ -241,8 +318,9 @@ func TestSchemaAgreesOnChangedFiles(t *testing.T) {
 	good := string(read(t, "good/full.yaml"))
 	pool := loaded(t, []byte(`[0, 1, -1, 2.5, 5, 0.5, 400, 1e300, abc, top, bottom, unknown, mm, install, 5 mm, -5 mm, 0 mm, 0.0 mm, 90 deg, -90 deg, 18 um, 0.5 oz, 0 oz, 2 GPa, 1 g/cm3,
   400 mg, true, false, null, "", "5", a.b, "*", "section:main", "hinge:neck", a.stl, [], {}, [1], [1, 2], [1, 2, 3], [1, 2, -3], [1, 2, unknown], [1, 2, 3, 4], [[1, 2], [3, 4]],
-  [[1, 2, 3], [4, 5, 6]], [a, b], {rect: [0, 0, 1, 1]}, {circle: [0, 0], diameter: 1}, {at: [1, 2]}, {arc: [1, 2], via: [3, 4]}, [[1, 2, 3, 4, 5, 6]], copper-ra, fr4, {modulus: 5}]`)).Content
-	keys := strings.Fields("line tangent into angle toward radius size boxes diameter height at on mesh box units chord gap because between layers thickness rigid material stackup without coverage role rect circle corner plies board colour area")
+  [[1, 2, 3], [4, 5, 6]], [a, b], {rect: [0, 0, 1, 1]}, {circle: [0, 0], diameter: 1}, {at: [1, 2]}, {arc: [1, 2], via: [3, 4]}, [[1, 2, 3, 4, 5, 6]], copper-ra, fr4, {modulus: 5},
+  clearance, bend-free-end, bend-overlap, 5 mm2, {hinge: neck}, {hinge: neck, share: 2}, "stiffener:pad", "flat:a", {neck: 90}, {}, "  "]`)).Content
+	keys := strings.Fields("line tangent into angle toward radius size boxes diameter height at on mesh box units chord gap because between layers thickness rigid material stackup without coverage role rect circle corner plies board colour area grows follows hinge share on against bond squeeze side folded flat profile file bend-ratio inside-corner rule down-to by")
 	rnd := rand.New(rand.NewPCG(1, 2))
 	refused := 0
 	n := 1500
@@ -335,7 +413,7 @@ func TestSchemaListsEveryKey(t *testing.T) {
 		walk(f.last)
 	}
 	walk(format)
-	for _, later := range []string{"postures", "seats", "sequence", "follows", "grows", "plies"} {
+	for _, later := range []string{"tails", "sequence", "targets", "holes", "keepouts", "plies", "keep"} {
 		if strings.Contains(text, `"`+later+`"`) {
 			t.Errorf("the schema has %s", later)
 		}

@@ -37,7 +37,7 @@ func measure(a, b *shape, limit float64) (r reading, ok bool) {
 func (c *checker) read(p *pair, a, b *member, limit float64) (best reading, ok bool) {
 	switch {
 	case len(p.seats) > 0:
-		return measure(a.shape().without(p.columns(a.body)), p.besideSeats(), limit)
+		return measure(a.shape().without(p.columns()), p.besideSeats(), limit)
 	case p.rel != atTangent:
 		return measure(a.shape(), b.shape(), limit)
 	}

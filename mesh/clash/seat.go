@@ -150,11 +150,11 @@ func facesIn(m *member, s *seating) []seatFace {
 func covers(ring []vec) bool { return math.Abs(inPlan(plan(ring))) > Touch*Touch }
 
 // seatsOf returns the seats that take part in a pair: what sits, or if that belongs to a flat's board any of its bodies and
-// stiffeners, against the seat's piece.
+// stiffeners and the components on its other side, which the board keeps away from the seat, against the seat's piece.
 func (c *checker) seatsOf(a, b *member) []*seating {
 	var out []*seating
 	for _, s := range c.seats {
-		if s.wall == b && (slices.Contains(s.on, a) || len(s.on) > 0 && onBoardOf(a, s.on[0])) {
+		if s.wall == b && (slices.Contains(s.on, a) || len(s.on) > 0 && (onBoardOf(a, s.on[0]) || s.shields(a))) {
 			out = append(out, s)
 		}
 	}
@@ -166,20 +166,35 @@ func onBoardOf(a, b *member) bool {
 	return a.body != nil && a.kind != fold.KindComponent && b.kind != fold.KindComponent && a.body.Flat >= 0 && a.body.Flat == b.body.Flat
 }
 
+// shields reports whether m is a component on the other side of the board that sits: the board lies between it and the seat.
+func (s *seating) shields(m *member) bool {
+	on := s.on[0]
+	return m.kind == fold.KindComponent && on.kind != fold.KindComponent && m.body.Flat >= 0 && m.body.Flat == on.body.Flat && m.body.Side != s.Side
+}
+
+// middle returns the height from which outward a seat takes things out for a body: its own mid-height, or for a component
+// that the board shields that of the board.
+func (s *seating) middle(m *member) float64 {
+	body := m.body
+	if !slices.Contains(s.on, m) && s.shields(m) {
+		body = s.on[0].body
+	}
+	return (body.Faces[0] + body.Faces[1]) / 2
+}
+
 // columns returns what the seats take out of a pair on the side of the body: over each seat's area, grown by the required
-// clearance, from the body's mid-height outward.
-func (p *pair) columns(body *fold.Body) []column {
-	return p.columnsFrom(func(s *seating) float64 { return (body.Faces[0] + body.Faces[1]) / 2 })
+// clearance, from its middle outward.
+func (p *pair) columns() []column {
+	return p.columnsFrom(func(s *seating) float64 { return s.middle(p.a) })
 }
 
 // besideSeats returns the surface of the pair's wall without what the seats take out: as for the body, but where the board
 // presses into the piece at the seat, or may, at least as deep as that.
 func (p *pair) besideSeats() *shape {
 	if p.beside == nil {
-		body := p.a.body
 		p.beside = p.b.shape().without(p.columnsFrom(func(s *seating) float64 {
 			deep := min(s.face-s.Squeeze, s.contact.deepest) - Touch
-			return s.outward(min(s.outward((body.Faces[0]+body.Faces[1])/2), deep))
+			return s.outward(min(s.outward(s.middle(p.a)), deep))
 		}))
 	}
 	return p.beside

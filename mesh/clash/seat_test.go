@@ -187,6 +187,19 @@ func TestFoamUnderThinFlex(t *testing.T) {
 	}
 }
 
+// A part on the other side of a thin board stands nearer to the seat than the clearance asks for; the board keeps it away.
+// One on the seat's own side is judged.
+func TestPartAboveThinSeatedFlex(t *testing.T) {
+	src := strings.Replace(plate(0.05, "components: {U1: {side: top, at: [15, 13], size: [3, 3, 1]}}\n"), "stackup: plate, area", "stackup: film, area", 1)
+	tape := fold.Seat{Name: "tape", On: "main", Side: fold.Bottom, Area: rect(8, 8, 22, 18), Against: "shelf", Bond: 0.05}
+	shelf := wall("shelf", 8, 8, -3, 22, 18, 0)
+	src = strings.Replace(src, "enclosure: 0.2", "enclosure: 0.5", 1)
+	expect(t, "above", checkSeats(t, src, []fold.Seat{tape}, shelf))
+	expect(t, "without the seat", checkSeats(t, src, nil, shelf), "clearance section:main enclosure:shelf", "clearance component:U1 enclosure:shelf")
+	below := strings.Replace(src, "side: top", "side: bottom", 1)
+	expect(t, "on the seat's side", checkSeats(t, below, []fold.Seat{tape}, shelf), "contact component:U1 enclosure:shelf")
+}
+
 // What the piece has on the other side of the board is judged even over the seat itself: here one mesh of floor, boss, post
 // and lid.
 func TestOtherSideIsJudged(t *testing.T) {
