@@ -12,7 +12,11 @@
 //
 // Lengths are in any one unit and belong to the neutral surface; angles are degrees, counter-clockwise positive. What is
 // mirror symmetric has closed answers in elliptic integrals (Symmetric and its special cases, Cantilever, TwoPlates); Clamps
-// is the general case, and Hinge asks it what becomes of a drawn bend that is held only where its run-outs end.
+// is the general case, and Hinge asks what becomes of a drawn bend that is held only where its run-outs end.
+//
+// The general case is a minimum of energy over piecewise polynomial headings, found by Newton's method that goes downhill only;
+// shooting, which is shorter, loses all digits in taut strips. The first integral above then says whether the elements are fine
+// enough, and they are halved until it holds to 1e-10.
 //
 // Not modelled: contact of the strip with itself or with anything else. A shape whose curve crosses itself is returned as it is.
 package elastica

@@ -2,8 +2,8 @@ package elastica
 
 import "math"
 
-// columns are three right sides solved together: the slope of the energy, negated, and the slopes of the two closing
-// conditions.
+// columns are three right sides solved together: what the force leaves of the energy's slope, negated, and the slopes of the
+// two closing conditions.
 type columns [3]float64
 
 // gram holds the products of the columns through the inverse matrix.
@@ -17,7 +17,8 @@ func (g *gram) add(r *columns, pivot float64) {
 	}
 }
 
-// equations are those of one step: H d + A f = -energy', A' d = -miss, with the element's bubbles eliminated into its ends.
+// equations are those of one step d under the force p, which it changes by -f: H d + A f = -(energy' - A p), A' d = -miss,
+// with the elements' bubbles eliminated into their ends.
 type equations struct {
 	local    [][locals][locals]float64
 	right    [][locals]columns
@@ -55,6 +56,7 @@ func (st *strip) fill(eq *equations, e int, p vec, stiff float64) {
 		tension := w * (p[0]*(1-aims[q].versin) + p[1]*aims[q].sin)
 		ahead, side := -w*aims[q].sin, w*(1-aims[q].versin)
 		for i := range locals {
+			r[i][0] += (p[0]*ahead + p[1]*side) * v[i]
 			r[i][1] += ahead * v[i]
 			r[i][2] += side * v[i]
 			if !held {
@@ -67,13 +69,14 @@ func (st *strip) fill(eq *equations, e int, p vec, stiff float64) {
 		}
 	}
 	slope := (c[1] - c[0]) / h
-	r[0][0], r[1][0] = slope, -slope
+	r[0][0] += slope
+	r[1][0] -= slope
 	m[0][0] += stiff / h
 	m[1][1] += stiff / h
 	m[1][0] -= stiff / h
 	for j := 2; j < locals; j++ {
 		m[j][j] += stiff * 2 / h
-		r[j][0] = -2 / h * c[j]
+		r[j][0] -= 2 / h * c[j]
 	}
 }
 

@@ -13,16 +13,16 @@ var plain vec
 
 // closed brings the far end of st to the goal by small steps of least bending, or returns nil where it finds no way.
 func (st *strip) closed(g goal) *strip {
-	const most, stride = 120, 0.15
+	const most = 120
 	best := math.Inf(1)
 	for range most {
 		miss := st.miss(g)
-		far := math.Hypot(miss[0], miss[1])
-		if far <= 4e-16 || far < 1e-12 && far > best/2 {
+		off := g.off(miss)
+		if off <= 4e-16 || off < 1e-12 && off > best/2 {
 			return st
 		}
-		best = min(best, far)
-		f := min(1, stride/far)
+		best = min(best, off)
+		f := g.stride(miss)
 		eq := st.assemble(plain, 1)
 		force, ok := eq.force(0, vec{f * miss[0], f * miss[1]})
 		if !ok {
@@ -31,6 +31,28 @@ func (st *strip) closed(g goal) *strip {
 		st = st.plus(1, eq.step(0, force))
 	}
 	return nil
+}
+
+// off returns the miss as a part of what rounding is relative to.
+func (g goal) off(miss vec) float64 {
+	return max(math.Abs(miss[0])/(g.short+1e-300), math.Abs(miss[1])/(math.Sqrt(g.short)+math.Abs(g.rise)+1e-300))
+}
+
+// stride returns the part of the miss to mend in one step: not too far at once, and on the way to a tauter strip at most half
+// of the slack that is left.
+func (g goal) stride(miss vec) float64 {
+	f := min(1, 0.15/math.Hypot(miss[0], miss[1]))
+	now := goal{g.short - miss[0], g.rise + miss[1]}.slack()
+	if less := now - g.slack(); less > 0 {
+		f = min(f, now/less/2)
+	}
+	return f
+}
+
+// slack returns 1 less the distance to the far end, in a form that keeps the digits of a taut strip.
+func (g goal) slack() float64 {
+	x := 1 - g.short
+	return (g.short*(1+x) - g.rise*g.rise) / (1 + math.Hypot(x, g.rise))
 }
 
 // relax lets st, which closes, slide down to a rest: Newton's method on energy and closure, with the bending matrix weighted
@@ -49,20 +71,51 @@ func (st *strip) relax(g goal, steps int) *rest {
 			b.harder()
 			continue
 		}
-		d := eq.step(1, f)
+		d, pull := eq.step(1, f), vec{force[0] - f[0], force[1] - f[1]}
 		size := d.norm2() / (st.norm2() + 1e-300)
 		if b.extra == 0 && (size < 1e-20 || size < 1e-12 && size > last/4) {
-			return &rest{st.plus(1, d), vec{-f[0], -f[1]}}
+			return &rest{st.plus(1, d), pull}
 		}
 		next := st.downhill(d, size, g)
 		if next == nil {
 			b.harder()
 			continue
 		}
-		st, force, last = next, vec{-f[0], -f[1]}, size
+		st, force, last = next, pull, size
 		b.softer(size)
 	}
 	return nil
+}
+
+// drawn follows the rest while the far clamp moves from one goal straight to another, a third less slack at a time, or
+// returns nil where the strip is lost.
+func (r *rest) drawn(from, to goal) *rest {
+	for at := from; r != nil && at != to; {
+		f := 1.0
+		if less := at.slack() - to.slack(); less > at.slack()/3 {
+			f = at.slack() / 3 / less
+		}
+		next := goal{at.short + f*(to.short-at.short), at.rise + f*(to.rise-at.rise)}
+		if f == 1 {
+			next = to
+		}
+		r, at = r.moved(next), next
+	}
+	return r
+}
+
+// moved returns the rest near r at another goal, or nil.
+func (r *rest) moved(g goal) *rest {
+	eq := r.assemble(r.force, 1)
+	f, ok := eq.force(1, r.miss(g))
+	if !ok {
+		return nil
+	}
+	st := r.plus(1, eq.step(1, f)).closed(g)
+	if st == nil {
+		return nil
+	}
+	return st.relax(g, 100)
 }
 
 // downhill returns st + d brought back to the goal if that holds less energy, else nil. A step too small for rounding to tell is
@@ -100,30 +153,26 @@ func (b *brake) softer(size float64) {
 }
 
 // drift returns how much the first integral k^2/2 + Px cos t + Py sin t differs along the strip, relative to the largest
-// k^2/2: zero for the true shape, and so a measure of what the elements leave out.
+// k^2/2: zero for the true shape, and so a measure of what the elements leave out, at their ends and inside.
 func (r *rest) drift() float64 {
-	x, y, k0 := 0.0, 0.0, r.nearCurvature()
-	lo, hi, most := math.Inf(1), math.Inf(-1), 0.0
-	for e := 0; ; e++ {
-		k, a := k0+r.force[0]*y-r.force[1]*x, aimOf(r.node[e])
-		first := k*k/2 - r.force[0]*a.versin + r.force[1]*a.sin
-		lo, hi, most = min(lo, first), max(hi, first), max(most, k*k/2)
-		if e == len(r.bubble) {
-			return (hi - lo) / (most + 1e-300)
+	s := newShape(Clamps{Length: 1}, r)
+	lo, hi, most := math.Inf(1), math.Inf(-1), 1e-300
+	for e := range r.bubble {
+		for _, inside := range []float64{0, 0.3, 0.85} {
+			p := s.at((float64(e) + inside) * r.size())
+			a, k2 := aimOf(p.Heading*math.Pi/180), p.Curvature*p.Curvature/2
+			first := k2 - r.force[0]*a.versin + r.force[1]*a.sin
+			lo, hi, most = min(lo, first), max(hi, first), max(most, k2)
 		}
-		short, rise := r.run(e)
-		x, y = x+r.size()-short, y+rise
 	}
+	return (hi - lo) / most
 }
 
 // sharpened returns the rest on as many elements as it takes to be true to the last digits, or nil.
 func (r *rest) sharpened(g goal) *rest {
-	for r != nil && r.drift() > 1e-11 {
+	for r != nil && r.drift() > 1e-10 {
 		n := 2 * len(r.bubble)
-		if n > 4*finest {
-			if r.drift() < 1e-9 {
-				return r
-			}
+		if n > 8*finest {
 			return nil
 		}
 		st := r.refined(n).closed(g)

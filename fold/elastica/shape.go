@@ -4,7 +4,7 @@ import "math"
 
 // Shape is a strip at rest between clamps. Lengths in the clamps' unit, EI = 1.
 type Shape struct {
-	Clamps
+	Clamps Clamps
 	Energy float64    // times EI: half the integral of the squared curvature
 	Force  [2]float64 // times EI: what the far clamp pulls with, along x and y; the near clamp pulls the other way
 	Moment [2]float64 // times EI: the curvature at the near and the far clamp
@@ -52,13 +52,13 @@ func (r *rest) nearCurvature() float64 {
 // mirrored returns the shape on the other side of the near clamp's line.
 func (s *Shape) mirrored() *Shape {
 	zero := &strip{node: make([]float64, len(s.strip.node)), bubble: make([][bubbles]float64, len(s.strip.bubble))}
-	c := Clamps{s.X, -s.Y, -s.Turn, s.Length}
+	c := Clamps{s.Clamps.X, -s.Clamps.Y, -s.Clamps.Turn, s.Clamps.Length}
 	return newShape(c, &rest{zero.plus(-1, s.strip), vec{s.force[0], -s.force[1]}})
 }
 
 // At returns the point of the strip at arc length s; the nearer end's beyond them.
 func (s *Shape) At(arc float64) Point {
-	return s.at(max(0, min(1, arc/s.Length)))
+	return s.at(max(0, min(1, arc/s.Clamps.Length)))
 }
 
 // at is At for a strip of length 1: the node before it, and the way from there by quadrature.
@@ -74,7 +74,7 @@ func (s *Shape) at(u float64) Point {
 		p[0] += w * (1 - a.versin)
 		p[1] += w * a.sin
 	}
-	l := s.Length
+	l := s.Clamps.Length
 	return Point{
 		S: u * l, X: p[0] * l, Y: p[1] * l, Heading: dot(&c, &v) * 180 / math.Pi,
 		Curvature: (s.near + s.force[0]*p[1] - s.force[1]*p[0]) / l,
@@ -111,7 +111,7 @@ func (s *Shape) MinRadiusToward(side float64) (radius, at float64) {
 	most := 0.0
 	for _, u := range s.extremes(s.force) {
 		p := s.at(u)
-		if k := math.Copysign(p.Curvature, p.Curvature*side); k > most*(1+1e-12) && k*s.Length > 1e-12 {
+		if k := math.Copysign(p.Curvature, p.Curvature*side); k > most*(1+1e-12) && k*s.Clamps.Length > 1e-12 {
 			most, at = k, p.S
 		}
 	}
@@ -124,7 +124,7 @@ func (s *Shape) Reach(direction float64) (distance, at float64) {
 	distance = math.Inf(-1)
 	for _, u := range s.extremes(vec{-sin, cos}) {
 		p := s.at(u)
-		if d := p.X*cos + p.Y*sin; d > distance+1e-12*s.Length {
+		if d := p.X*cos + p.Y*sin; d > distance+1e-12*s.Clamps.Length {
 			distance, at = d, p.S
 		}
 	}

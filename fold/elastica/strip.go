@@ -5,10 +5,12 @@ import "math"
 // vec is a pair of numbers: a place, a force, the two closing conditions.
 type vec [2]float64
 
-// strip is a heading over the arc of a strip of length 1, in radians: on each of equal elements a polynomial.
+// strip is a heading over the arc of a strip of length 1, in radians: on each of equal elements a polynomial. Not changed
+// any more once its aims were asked for.
 type strip struct {
 	node   []float64          // headings at the ends of the elements
 	bubble [][bubbles]float64 // by element
+	aim    [][gauss]aim       // kept once computed
 }
 
 // goal is where the far end must come: at (1-short, rise), with the heading that the strip's last node has.
@@ -50,12 +52,17 @@ func aimOf(heading float64) aim {
 }
 
 // aims returns the directions at the quadrature points of element e.
-func (st *strip) aims(e int) (out [gauss]aim) {
-	c := st.local(e)
-	for q := range points {
-		out[q] = aimOf(dot(&c, &points[q].value))
+func (st *strip) aims(e int) *[gauss]aim {
+	if st.aim == nil {
+		st.aim = make([][gauss]aim, len(st.bubble))
+		for e := range st.aim {
+			c := st.local(e)
+			for q := range points {
+				st.aim[e][q] = aimOf(dot(&c, &points[q].value))
+			}
+		}
 	}
-	return out
+	return &st.aim[e]
 }
 
 // run returns how far element e goes sideways, and how much less than its length it goes ahead.

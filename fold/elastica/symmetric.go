@@ -8,7 +8,7 @@ import (
 )
 
 // Loop is the mirror-symmetric equilibrium of a strip between two clamps that are each other's mirror image. Radii are
-// positive where the strip bends the way it turns on the whole, negative where it bends the other way, infinite where straight.
+// positive where the strip bends as at its apex, negative where it bends the other way, infinite where it is straight.
 type Loop struct {
 	Turn, Gap, Length float64 // as asked for
 	Apex              float64 // radius in the middle
@@ -25,10 +25,11 @@ func (l Loop) MinRadius() (radius float64, atClamp bool) {
 }
 
 // Symmetric returns the loop of a strip of the given length that turns by the given angle (0 to 360 degrees) between
-// clamps a gap apart. The gap is measured across the mirror axis and counts negative when the far end lies behind the near
-// one; turn 180 is a U, turn 0 an arch. Closed form in elliptic integrals with one number found by bisection to its last bit; relative error below
-// 1e-11. Errors: a turn or length out of range, a gap that is not shorter than the length, a strip too taut for floating point
-// (within about 0.3 percent of straight for a U). Whether the loop is stable, and whether a lopsided shape holds less energy, is Clamps' question.
+// clamps a gap apart. The gap is measured across the mirror axis and counts negative when the ends lie past each other; turn
+// 180 is a U, turn 0 an arch. Closed form in elliptic integrals (Carlson's), with one number found by bisection to its last
+// bit; relative error below 1e-11. Errors: a turn or length out of range, a gap that is not shorter than the length, a strip
+// too taut for floating point (slack under 0.3 percent in a U, under 1 to 2 percent with the ends past each other or after a
+// full turn). Whether the loop is stable, and whether a lopsided shape holds less energy, is Clamps' question.
 func Symmetric(turn, gap, length float64) (Loop, error) {
 	slack := (length - gap) / length
 	switch {
@@ -40,10 +41,12 @@ func Symmetric(turn, gap, length float64) (Loop, error) {
 		return Loop{}, fmt.Errorf("a strip of length %g cannot bridge a gap of %g in a loop: the gap must be shorter", length, gap)
 	}
 	half := newHalf(turn)
-	if straight, err := half.fit(slack); err != nil {
+	reversed, err := half.fit(slack)
+	if reversed {
+		err = half.bendBack(slack)
+	}
+	if err != nil {
 		return Loop{}, err
-	} else if straight {
-		half.bendBack(slack)
 	}
 	return half.loop(turn, gap, length), nil
 }
@@ -64,7 +67,7 @@ func Corner(leg, length float64) (Loop, error) { return Symmetric(90, leg*math.S
 // counted from the apex, k^2 = 1 - n sin^2(psi/2). The half ends at psi = turn/2, before the curvature changes sign
 // (end = k at the clamp >= 0) or after (end < 0; then psi rises beyond turn/2 to 2 asin(p), n = 1/p^2, and falls again).
 type half struct {
-	sin2, cos2 float64 // of turn/4... of half the heading at the clamp, squared
+	sin2, cos2 float64 // squared sine and cosine of half the heading at the clamp
 	n          float64
 	end        float64
 	length     float64 // of the half
@@ -80,35 +83,50 @@ func newHalf(turn float64) *half {
 	return &half{sin2: s * s, cos2: c * c}
 }
 
-// most is the largest logarithm of 1 + end: beyond it the arguments of the elliptic integrals overflow.
-const most = 350
+// most is the largest logarithm of 1 + end, and of 1/(1 - p^2): beyond it the arguments of the elliptic integrals are out of range.
+const most = 230
 
 // fit searches the halves whose curvature keeps its sign for the one with the wanted slack. It returns true when all of
-// them are straighter than that, an error when even the tautest has more slack.
+// them have less slack than that, an error when even the tautest has more.
 func (h *half) fit(slack float64) (reversed bool, err error) {
 	try := func(w float64) float64 {
 		h.setEnd(math.Expm1(w))
 		return slack - h.short/h.length
 	}
-	if h.sin2 == 0 || h.cos2 > 0 && try(0) > 0 {
+	low := 0.0
+	if h.cos2 == 0 {
+		low = 1e-50 // a full turn: its ends never get quite straight
+	}
+	if h.sin2 == 0 || try(low) > 0 {
 		return true, nil
 	}
 	if try(most) < 0 {
 		return false, fmt.Errorf("the strip is too taut: its length exceeds the gap by %.3g of itself, at least %.3g can be solved",
 			slack, h.short/h.length)
 	}
-	try(bisect(0, most, func(w float64) bool { return try(w) < 0 }))
+	try(bisect(low, most, func(w float64) bool { return try(w) < 0 }))
 	return false, nil
 }
 
-// bendBack searches the halves whose curvature changes sign on the way.
-func (h *half) bendBack(slack float64) {
-	const far = 700
-	w := bisect(-far, far, func(w float64) bool {
+// bendBack searches the halves whose curvature changes sign on the way; an error when even the slackest has too little slack.
+func (h *half) bendBack(slack float64) error {
+	const least = -700
+	below := func(w float64) bool {
 		h.setModulus(w)
 		return h.short/h.length < slack
-	})
-	h.setModulus(w)
+	}
+	if h.cos2 == 0 || below(most) {
+		return fmt.Errorf("the strip is pulled too tight: its ends lie past each other by %.4f of its length, at most %.4f can be solved",
+			slack-1, h.short/h.length-1)
+	}
+	below(bisect(least, most, below))
+	return nil
+}
+
+// rd returns Carlson's R_D(x, y, 1), scaled so that a large y stays in range.
+func rd(x, y float64) float64 {
+	q := max(1, math.Sqrt(y))
+	return mathext.EllipticRD(x/q, y/q, 1/q) / (q * math.Sqrt(q))
 }
 
 // setEnd makes the half whose curvature at the clamp is end >= 0.
@@ -116,7 +134,7 @@ func (h *half) setEnd(end float64) {
 	s := math.Sqrt(h.sin2)
 	h.end, h.n = end, (1-end)*(1+end)/h.sin2
 	h.length = 2 * s * mathext.EllipticRF(h.cos2, end*end, 1)
-	h.short = 4 * s * h.sin2 / 3 * mathext.EllipticRD(h.cos2, end*end, 1)
+	h.short = 4 * s * h.sin2 / 3 * rd(h.cos2, end*end)
 	h.reach = 4 * h.sin2 / (1 + end)
 }
 
@@ -127,7 +145,7 @@ func (h *half) setModulus(w float64) {
 	p, s := math.Sqrt(p2), math.Sqrt(h.sin2/p2)
 	c2 := h.cos2 / (1 + math.Exp(-w)) / p2
 	f := 2*mathext.EllipticRF(0, q2, 1) - s*mathext.EllipticRF(c2, h.cos2, 1)
-	d := 2*mathext.EllipticRD(0, q2, 1) - s*s*s*mathext.EllipticRD(c2, h.cos2, 1)
+	d := 2*rd(0, q2) - s*s*s*rd(c2, h.cos2)
 	h.end, h.n = -math.Sqrt(c2), 1/p2
 	h.length = 2 * p * f
 	h.short = 4 * p * p2 * d / 3
@@ -146,7 +164,7 @@ func (h *half) widest() float64 {
 	}
 	s := math.Sqrt(0.5)
 	rest := 1 - h.n/2
-	return 2*s*mathext.EllipticRF(0.5, rest, 1) - 4*s*0.5/3*mathext.EllipticRD(0.5, rest, 1)
+	return 2*s*mathext.EllipticRF(0.5, rest, 1) - 4*s*0.5/3*rd(0.5, rest)
 }
 
 // loop scales two halves to the wanted length.
