@@ -356,11 +356,10 @@ func TestStiffenerSeat(t *testing.T) {
 
 // On a folded wing the seat lies where the wing has gone: its bottom side looks up.
 func TestSeatOnFoldedWing(t *testing.T) {
-	width := 1.6 * math.Pi
-	src := strip(180, 1.5, fmt.Sprintf("sections: {wing: {stackup: plate, area: {rect: [40, 0, 60, 10]}}}\nclearance: {enclosure: 0.3}\n"))
+	src := strip(180, 1.5, "sections: {wing: {stackup: plate, area: {rect: [40, 0, 60, 10]}}}\nclearance: {enclosure: 0.3}\n")
 	seat := fold.Seat{Name: "lid", On: "wing", Side: fold.Bottom, Area: rect(44, 2, 50, 8), Against: "lid"}
-	top := 3.2 + 0.8 // neutral surfaces are 3.2 apart; the wing's bottom face lies 0.8 farther
-	x := func(flatX float64) float64 { return 2*30 - flatX + (width - width) }
+	top := 3.2 + 0.8                                       // neutral surfaces are 3.2 apart; the wing's bottom face lies 0.8 farther
+	x := func(flatX float64) float64 { return 60 - flatX } // the hinge line is at 30
 	pad := func(low float64) Wall { return wall("lid", x(50), 2, low, x(44), 8, 9) }
 	expect(t, "seated", checkSeats(t, src, []fold.Seat{seat}, pad(top)))
 	r := checkSeats(t, src, []fold.Seat{seat}, pad(top+0.12))
