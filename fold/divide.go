@@ -211,7 +211,13 @@ func (dv *divider) cutBends() {
 	for i := range dv.plans {
 		var mine []Bend
 		var cut []flat.StripPiece
-		for _, piece := range dv.cutter.Pieces(i) {
+		pieces, err := dv.cutter.Pieces(i)
+		if err != nil {
+			h := &dv.d.Hinges[dv.plans[i].hinge]
+			dv.problem(h.Place, "move the line or the edge by 0.01 mm or more", "hinge %s: %v", h.Name, err)
+			continue
+		}
+		for _, piece := range pieces {
 			if b, ok := dv.bendOf(i, piece.Region); ok {
 				mine, cut = append(mine, b), append(cut, piece)
 			}

@@ -29,7 +29,9 @@ func Num(v float64) string {
 }
 
 // Build returns the closed loop through the vertices, corners rounded, run counter-clockwise, or all the reasons why
-// there is none. Arcs go through the written points, before rounding. A last point equal to the first is dropped.
+// there is none (those of the first kind that occurs: points, edges, roundings, room for them, crossings). Arcs go through
+// the written points, before rounding; one of more than 4 radians comes as two edges. A last point equal to the first is
+// dropped. Cost: n log n for outlines whose edges are short beside the whole.
 func Build(items []Vertex) (Loop, []BuildError) {
 	items, index := dropClosing(items)
 	if errs := checkPoints(items, index); errs != nil {
@@ -53,7 +55,8 @@ func Build(items []Vertex) (Loop, []BuildError) {
 	return loop.CCW(), nil
 }
 
-// dropClosing removes a last point that repeats the first, and returns for each kept item its index as written.
+// dropClosing removes a last point that repeats the first (an arc to it then leads to the first), and returns for each kept
+// item its index as written.
 func dropClosing(items []Vertex) ([]Vertex, []int) {
 	items = append([]Vertex(nil), items...)
 	index := make([]int, len(items))
@@ -64,7 +67,9 @@ func dropClosing(items []Vertex) ([]Vertex, []int) {
 	if last < 1 || items[0].Via != nil || items[0].P.Dist(items[last].P) > Snap {
 		return items, index
 	}
-	items[0].Via = items[last].Via
+	if items[last].Via != nil {
+		items[0].Via, index[0] = items[last].Via, last
+	}
 	items[0].Round = max(items[0].Round, items[last].Round)
 	return items[:last], index[:last]
 }
@@ -85,7 +90,11 @@ func checkPoints(items []Vertex, index []int) []BuildError {
 		}
 	}
 	if len(items) < 2 || len(items) < 3 && !curved {
-		errs = append(errs, BuildError{0, fmt.Sprintf("a loop needs at least three corners, this one has %d", len(items)), ""})
+		e := BuildError{0, fmt.Sprintf("a loop needs at least three corners, or two with an arc between; this one has %d", len(items)), ""}
+		if curved {
+			e.Hint = circleHint
+		}
+		errs = append(errs, e)
 	}
 	return errs
 }
@@ -98,6 +107,9 @@ func segments(items []Vertex, index []int) ([]Edge, []BuildError) {
 		p := items[(i+len(items)-1)%len(items)].P
 		if v.Via != nil {
 			e, what, hint := arcThrough(p, *v.Via, v.P)
+			if what == "" && !within(e.Box()) {
+				what, hint = fmt.Sprintf("the arc from %v via %v to %v reaches beyond %g mm", p, *v.Via, v.P, Far), "move via nearer to the chord"
+			}
 			if what != "" {
 				errs = append(errs, BuildError{index[i], what, hint})
 			}
@@ -112,11 +124,18 @@ func segments(items []Vertex, index []int) ([]Edge, []BuildError) {
 	return segs, errs
 }
 
+// within reports whether a box keeps to the coordinates that are accepted.
+func within(b Box) bool {
+	return b.Min.X >= -Far && b.Min.Y >= -Far && b.Max.X <= Far && b.Max.Y <= Far
+}
+
+const circleHint = "write a full circle as {circle: [x, y], diameter: d}"
+
 // arcThrough returns the arc from p through via to q, or what is wrong and the way out.
 func arcThrough(p, via, q Pt) (e Edge, what, hint string) {
 	switch {
 	case p.Dist(q) <= Snap:
-		return e, fmt.Sprintf("the arc ends where it starts, at %v", q), "write a full circle as {circle: [x, y], diameter: d}"
+		return e, fmt.Sprintf("the arc ends where it starts, at %v", q), circleHint
 	case p.Dist(via) <= Snap || q.Dist(via) <= Snap:
 		return e, fmt.Sprintf("the arc's via point %v is one of its ends", via), "give a point between the ends, on the arc"
 	}
@@ -126,7 +145,10 @@ func arcThrough(p, via, q Pt) (e Edge, what, hint string) {
 	}
 	d := 2 * a.Cross(b)
 	aa, bb := a.Dot(a), b.Dot(b)
-	c := p.Add(Pt{(b.Y*aa - a.Y*bb) / d, (a.X*bb - b.X*aa) / d})
+	c := p.Add(Pt{(float64(b.Y*aa) - float64(a.Y*bb)) / d, (float64(a.X*bb) - float64(b.X*aa)) / d})
+	if r := c.Dist(p); !(r <= flattest) {
+		return e, fmt.Sprintf("the arc from %v via %v to %v is too flat: its radius would be %.3g mm", p, via, q, r), "write a plain point"
+	}
 	return arcAbout(p, q, c, via.Sub(p).Cross(q.Sub(via)) > 0), "", ""
 }
 

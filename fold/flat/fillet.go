@@ -23,15 +23,17 @@ func fillets(items []Vertex, index []int, segs []Edge) ([]fillet, []BuildError) 
 		}
 		a, b := segs[i], segs[(i+1)%len(segs)]
 		if math.Abs(a.Tangent(1).Cross(b.Tangent(0))) < 1e-9 {
-			errs = append(errs, BuildError{index[i], fmt.Sprintf("the corner at %v is straight: nothing to round", v.P), "leave the third number out"})
+			errs = append(errs, BuildError{index[i], fmt.Sprintf("the corner at %v is straight or turns right back: nothing to round", v.P), "leave the third number out"})
 			continue
 		}
 		f := roundCorner(a, b, v.Round)
-		if !f.ok {
+		switch {
+		case !f.ok:
 			most := largest(func(k float64) bool { return roundCorner(a, b, k*v.Round).ok })
 			errs = append(errs, BuildError{index[i], fmt.Sprintf("the corner at %v cannot be rounded with radius %s: the edges beside it are too short", v.P, Num(v.Round)),
 				fmt.Sprintf("at most %s fits", down(most*v.Round))})
-			continue
+		case f.arc.Len() <= Snap:
+			errs = append(errs, BuildError{index[i], fmt.Sprintf("radius %g leaves nothing to see of the rounding at %v", v.Round, v.P), "leave the third number out"})
 		}
 		out[i] = f
 	}
@@ -63,13 +65,14 @@ func roundCorner(a, b Edge, r float64) fillet {
 		side = -1
 	}
 	best, cost := fillet{}, math.Inf(1)
-	for _, c := range offsetMeets(a, b, side*r) {
+	centres, n := offsetMeets(a, b, side*r)
+	for _, c := range centres[:n] {
 		ta, pa, okA := foot(a, c, side*r)
 		tb, pb, okB := foot(b, c, side*r)
 		if !okA || !okB {
 			continue
 		}
-		if trim := (1-ta)*a.Len() + tb*b.Len(); trim < cost {
+		if trim := float64((1-ta)*a.Len()) + float64(tb*b.Len()); trim < cost {
 			best, cost = fillet{arcAbout(pa, pb, c, side > 0), ta, tb, true}, trim
 		}
 	}
@@ -77,19 +80,19 @@ func roundCorner(a, b Edge, r float64) fillet {
 }
 
 // offsetMeets returns the points at signed distance d to the left of both carriers.
-func offsetMeets(a, b Edge, d float64) []Pt {
+func offsetMeets(a, b Edge, d float64) ([2]Pt, int) {
 	switch {
 	case !a.IsArc() && !b.IsArc():
 		ua, ub := a.Tangent(0), b.Tangent(0)
 		return lineLine(a.P.Add(ua.Left().Mul(d)), ua, b.P.Add(ub.Left().Mul(d)), ub)
 	case !a.IsArc():
 		u := a.Tangent(0)
-		return lineCircle(a.P.Add(u.Left().Mul(d)), u, b.C, math.Abs(offsetRadius(b, d)))
+		return lineCircle(a.P.Add(u.Left().Mul(d)), u, b.C, math.Abs(offsetRadius(b, d)), Snap)
 	case !b.IsArc():
 		u := b.Tangent(0)
-		return lineCircle(b.P.Add(u.Left().Mul(d)), u, a.C, math.Abs(offsetRadius(a, d)))
+		return lineCircle(b.P.Add(u.Left().Mul(d)), u, a.C, math.Abs(offsetRadius(a, d)), Snap)
 	}
-	return circleCircle(a.C, math.Abs(offsetRadius(a, d)), b.C, math.Abs(offsetRadius(b, d)))
+	return circleCircle(a.C, math.Abs(offsetRadius(a, d)), b.C, math.Abs(offsetRadius(b, d)), Snap)
 }
 
 // offsetRadius returns the signed radius of an arc moved d to its left; below zero it has turned inside out.
@@ -133,7 +136,9 @@ func trim(items []Vertex, index []int, segs []Edge, fs []fillet) (Loop, []int, [
 			errs = append(errs, overlapError(items, index, segs, i, over))
 			continue
 		} else if over < -Snap {
-			out, owner = append(out, e.Part(t0, t1, p, q)), append(owner, index[i])
+			for _, part := range halves(e.Part(t0, t1, p, q)) {
+				out, owner = append(out, part), append(owner, index[i])
+			}
 		}
 		if fs[i].ok {
 			out, owner = append(out, fs[i].arc), append(owner, index[i])
@@ -143,9 +148,19 @@ func trim(items []Vertex, index []int, segs []Edge, fs []fillet) (Loop, []int, [
 		prev := out[(i+len(out)-1)%len(out)]
 		if out[i].P.Dist(prev.Q) <= 2*Snap {
 			out[i].P = prev.Q
+			out[i] = out[i].fitted()
 		}
 	}
 	return out, owner, errs
+}
+
+// halves returns e, in two halves if it is an arc too long to be snapped (see Edge.fitted).
+func halves(e Edge) []Edge {
+	if !e.IsArc() || !e.isLong() {
+		return []Edge{e}
+	}
+	m := e.Mid()
+	return []Edge{{e.P, m, e.C, e.R, e.Sweep / 2}, {m, e.Q, e.C, e.R, e.Sweep / 2}}
 }
 
 // overlapError reports two roundings that overlap on edge i, and the largest radius that both may have.

@@ -1,148 +1,93 @@
 package flat
 
-import (
-	"math"
-	"slices"
-)
+import "math"
 
 // Contains reports whether p is inside r (left of its edges), by the exact winding number; points within Snap of an edge
-// may go either way.
+// may go either way. Cost: one step an edge.
 func (r Region) Contains(p Pt) bool {
-	turns := 0.0
+	turns := 0
 	for _, l := range r {
-		for _, e := range l {
-			turns += e.angleAt(p)
-		}
+		turns += l.winding(p)
 	}
-	return turns > math.Pi
+	return turns > 0
 }
 
 // Contains reports whether p is inside the counter-clockwise loop l.
-func (l Loop) Contains(p Pt) bool { return Region{l}.Contains(p) }
+func (l Loop) Contains(p Pt) bool { return l.winding(p) > 0 }
 
-// angleAt returns the angle in radians under which e is seen from z, positive counter-clockwise.
-func (e Edge) angleAt(z Pt) float64 {
-	a, b := e.P.Sub(z), e.Q.Sub(z)
-	ang := math.Atan2(a.Cross(b), a.Dot(b))
-	if !e.IsArc() {
-		return ang
+// winding returns how often l runs round p, counter-clockwise.
+func (l Loop) winding(p Pt) int {
+	turns := 0
+	for i := range l {
+		turns += l[i].winding(p)
 	}
-	chord := e.Q.Sub(e.P)
-	side := chord.Cross(z.Sub(e.P))
-	turn := math.Copysign(1, e.Sweep)
-	inCircle := z.Dist(e.C) < e.R
+	return turns
+}
+
+// winding returns what e adds to the winding number about p: its chord's crossings of the ray from p to the right, and one
+// turn if p lies between chord and arc. Both ask once for the side of the chord, so that rounding cannot part them.
+func (e *Edge) winding(p Pt) int {
+	up, down := e.P.Y <= p.Y && p.Y < e.Q.Y, e.Q.Y <= p.Y && p.Y < e.P.Y
+	if !up && !down && (e.Sweep == 0 || !e.inCircle(p)) {
+		return 0
+	}
+	left := e.hasLeft(p)
+	turns := 0
 	switch {
-	case inCircle && math.Abs(side) <= 1e-12*e.R*chord.Len():
-		if z.Sub(e.P).Dot(chord) < 0 || z.Sub(e.Q).Dot(chord) > 0 {
-			return ang // on the chord's line but beyond its ends: cannot be inside the circle, kept for safety
-		}
-		return math.Pi * turn
-	case inCircle && side*turn < 0 && ang*turn < 0:
-		return ang + 2*math.Pi*turn // between chord and arc
+	case up && left:
+		turns = 1
+	case down && !left:
+		turns = -1
 	}
-	return ang
+	switch {
+	case e.Sweep > 0 && !left && e.inCircle(p):
+		turns++
+	case e.Sweep < 0 && left && e.inCircle(p):
+		turns--
+	}
+	return turns
 }
 
-// Stretches returns the maximal open intervals of the endless line through a along the unit vector u that lie in the
-// interior of r, as arc lengths from a, rising. Intervals that run along an edge, or that only touch an arc, are none.
-func (r Region) Stretches(a, u Pt) [][2]float64 {
-	var at []float64
-	var along [][2]float64
-	n := u.Left()
-	for _, l := range r {
-		for _, e := range l {
-			ts, on := e.onLine(a, u, n)
-			at = append(at, ts...)
-			if on {
-				along = append(along, [2]float64{min(ts[0], ts[1]), max(ts[0], ts[1])})
-			}
-		}
-	}
-	slices.Sort(at)
-	var out [][2]float64
-	for i := 1; i < len(at); i++ {
-		lo, hi := at[i-1], at[i]
-		mid := (lo + hi) / 2
-		if hi-lo <= Snap || slices.ContainsFunc(along, func(s [2]float64) bool { return s[0] < mid && mid < s[1] }) {
-			continue
-		}
-		if r.Contains(a.Add(u.Mul(mid))) {
-			out = append(out, [2]float64{lo, hi})
-		}
-	}
-	return out
+// hasLeft reports whether p lies to the left of the chord of e; points on it count as just above.
+func (e *Edge) hasLeft(p Pt) bool {
+	side := e.Q.Sub(e.P).Cross(p.Sub(e.P))
+	return side > 0 || side == 0 && (e.Q.Y < e.P.Y || e.Q.Y == e.P.Y && e.P.X < e.Q.X)
 }
 
-// onLine returns where e meets the line through a along u (arc lengths from a), and whether e is straight and runs along
-// it; then exactly its two ends are returned.
-func (e Edge) onLine(a, u, n Pt) ([]float64, bool) {
-	var ts []float64
-	p, q := math.Abs(e.P.Sub(a).Dot(n)) <= Snap, math.Abs(e.Q.Sub(a).Dot(n)) <= Snap
-	if p {
-		ts = append(ts, e.P.Sub(a).Dot(u))
-	}
-	if q {
-		ts = append(ts, e.Q.Sub(a).Dot(u))
-	}
-	if !e.IsArc() && p && q {
-		return ts, true
-	}
-	for _, t := range e.crossLine(a, n, 0) {
-		ts = append(ts, e.At(t).Sub(a).Dot(u))
-	}
-	return ts, false
+// inCircle reports whether p lies inside the circle that carries e.
+func (e *Edge) inCircle(p Pt) bool {
+	v := p.Sub(e.C)
+	return v.Dot(v) < e.R*e.R
 }
 
-// crossLine returns the parameters, strictly inside e and rising, at which e meets the line (p-a).n = off; ends of e that
-// lie on the line within Snap are not among them. A tangent within Snap counts once.
-func (e Edge) crossLine(a, n Pt, off float64) []float64 {
-	if !e.IsArc() {
-		d0, d1 := e.P.Sub(a).Dot(n)-off, e.Q.Sub(a).Dot(n)-off
-		if math.Abs(d0) <= Snap || math.Abs(d1) <= Snap || (d0 > 0) == (d1 > 0) {
-			return nil
-		}
-		return []float64{d0 / (d0 - d1)}
-	}
-	var out []float64
-	foot := a.Add(n.Mul(off))
-	for _, p := range lineCircle(foot, n.Left(), e.C, e.R) {
-		if t, ok := e.on(p); ok && t > 0 && t < 1 {
-			out = append(out, t)
-		}
-	}
-	slices.Sort(out)
-	return out
+// Near reports whether p lies on e within Snap.
+func (e Edge) Near(p Pt) bool {
+	_, ok := e.on(p, Snap)
+	return ok
 }
 
-// Inside returns a point well inside r: the middle of the longest stretch among some lines across it. The zero point for
-// an empty region.
+// Inside returns a point well inside r: the middle of the longest stretch among some lines across it. A region too thin
+// for any line gives a point of its border, an empty region the zero point.
 func (r Region) Inside() Pt {
-	b := r.Box()
 	best, at := 0.0, Pt{}
+	if len(r) > 0 && len(r[0]) > 0 {
+		at = r[0][0].Mid()
+	}
+	b := r.Box()
 	for i := range 9 {
-		y := b.Min.Y + (b.Max.Y-b.Min.Y)*(float64(i)+0.53)/9.07
-		for _, s := range r.Stretches(Pt{0, y}, Pt{1, 0}) {
-			if s[1]-s[0] > best {
-				best, at = s[1]-s[0], Pt{(s[0] + s[1]) / 2, y}
-			}
-		}
-		x := b.Min.X + (b.Max.X-b.Min.X)*(float64(i)+0.53)/9.07
-		for _, s := range r.Stretches(Pt{x, 0}, Pt{0, 1}) {
-			if s[1]-s[0] > best {
-				best, at = s[1]-s[0], Pt{x, (s[0] + s[1]) / 2}
+		f := (float64(i) + 0.53) / 9.07
+		for _, line := range [2][2]Pt{{{0, b.Min.Y + (b.Max.Y-b.Min.Y)*f}, {1, 0}}, {{b.Min.X + (b.Max.X-b.Min.X)*f, 0}, {0, 1}}} {
+			for _, s := range r.Stretches(line[0], line[1]) {
+				if s[1]-s[0] > best {
+					best, at = s[1]-s[0], line[0].Add(line[1].Mul((s[0]+s[1])/2))
+				}
 			}
 		}
 	}
 	return at
 }
 
-// Near reports whether p lies on e within Snap.
-func (e Edge) Near(p Pt) bool {
-	_, ok := e.on(p)
-	return ok
-}
-
-// Distance returns the distance in mm of p from the border of l.
+// Distance returns the distance in mm of p from the border of l, exact to rounding; +Inf for an empty loop.
 func (l Loop) Distance(p Pt) float64 {
 	best := math.Inf(1)
 	for _, e := range l {
@@ -155,8 +100,7 @@ func (l Loop) Distance(p Pt) float64 {
 func (e Edge) distance(p Pt) float64 {
 	ends := min(p.Dist(e.P), p.Dist(e.Q))
 	if e.IsArc() {
-		v := p.Sub(e.C)
-		if e.param(math.Atan2(v.Y, v.X)) < 1 {
+		if v := p.Sub(e.C); e.param(math.Atan2(v.Y, v.X)) < 1 {
 			return math.Abs(v.Len() - e.R)
 		}
 		return ends

@@ -3,13 +3,22 @@ package flat
 // Loop is a closed chain of edges: each ends where the next begins, the last where the first begins.
 type Loop []Edge
 
-// Area returns the enclosed area in mm2, exact, positive for a counter-clockwise loop.
+// Area returns the enclosed area in mm2, exact to rounding, positive for a counter-clockwise loop.
 func (l Loop) Area() float64 {
 	a := 0.0
 	for _, e := range l {
-		a += e.Moment()
+		a += e.momentAbout(l[0].P)
 	}
 	return a
+}
+
+// Len returns the length of l in mm.
+func (l Loop) Len() float64 {
+	sum := 0.0
+	for _, e := range l {
+		sum += e.Len()
+	}
+	return sum
 }
 
 // Rev returns l run the other way round.
@@ -51,7 +60,7 @@ func (l Loop) Points(chord float64) []Pt {
 // region with exactly one outer loop, which comes first. The zero value is the empty region.
 type Region []Loop
 
-// Area returns the area in mm2, exact.
+// Area returns the area in mm2, exact to rounding.
 func (r Region) Area() float64 {
 	a := 0.0
 	for _, l := range r {

@@ -1,52 +1,54 @@
 package flat
 
-import (
-	"math"
-	"slices"
-)
+import "math"
 
-// param of the point of e nearest to p, and whether p lies on e within Snap.
-func (e Edge) on(p Pt) (float64, bool) {
+// on returns the parameter of the point of e nearest to p, and whether p lies on e within tol (mm). Within tol of an end
+// the parameter is exactly 0 or 1.
+func (e *Edge) on(p Pt, tol float64) (float64, bool) {
 	switch {
-	case p.Dist(e.P) <= Snap:
+	case p.Dist(e.P) <= tol:
 		return 0, true
-	case p.Dist(e.Q) <= Snap:
+	case p.Dist(e.Q) <= tol:
 		return 1, true
 	case e.IsArc():
 		v := p.Sub(e.C)
+		if math.Abs(v.Len()-e.R) > tol {
+			return 0, false
+		}
 		t := e.param(math.Atan2(v.Y, v.X))
-		return t, t < 1 && math.Abs(v.Len()-e.R) <= Snap
+		return t, t < 1
 	}
 	d := e.Q.Sub(e.P)
 	t := p.Sub(e.P).Dot(d) / d.Dot(d)
-	return t, t > 0 && t < 1 && math.Abs(p.Sub(e.P).Cross(d)) <= Snap*d.Len()
+	return t, t > 0 && t < 1 && math.Abs(p.Sub(e.P).Cross(d)) <= tol*d.Len()
 }
 
-// meet returns the points that a and b share within Snap: end points that lie on the other edge, crossings and points of
-// contact. Edges that run along each other share the end points of the common stretch.
-func meet(a, b Edge) []Pt {
+// meet returns the points that a and b share within tol: end points that lie on the other edge, crossings and points of
+// contact, those within tol of another left out. Edges that run along each other share the ends of the common stretch.
+func meet(a, b *Edge, tol float64) []Pt {
 	var out []Pt
 	add := func(p Pt) {
 		for _, q := range out {
-			if p.Dist(q) <= Snap {
+			if p.Dist(q) <= tol {
 				return
 			}
 		}
 		out = append(out, p)
 	}
-	for _, p := range []Pt{a.P, a.Q} {
-		if _, ok := b.on(p); ok {
+	for _, p := range [2]Pt{a.P, a.Q} {
+		if _, ok := b.on(p, tol); ok {
 			add(p)
 		}
 	}
-	for _, p := range []Pt{b.P, b.Q} {
-		if _, ok := a.on(p); ok {
+	for _, p := range [2]Pt{b.P, b.Q} {
+		if _, ok := a.on(p, tol); ok {
 			add(p)
 		}
 	}
-	for _, p := range carriers(a, b) {
-		_, onA := a.on(p)
-		_, onB := b.on(p)
+	ps, n := carriers(a, b, tol)
+	for _, p := range ps[:n] {
+		_, onA := a.on(p, tol)
+		_, onB := b.on(p, tol)
 		if onA && onB {
 			add(p)
 		}
@@ -54,96 +56,64 @@ func meet(a, b Edge) []Pt {
 	return out
 }
 
-// carriers returns the common points of the endless lines and full circles that carry a and b; a tangent within Snap
-// gives one point, identical carriers none.
-func carriers(a, b Edge) []Pt {
+// carriers returns the common points of the endless lines and full circles that carry a and b, and their number; a contact
+// within tol gives one point, carriers that lie on each other none.
+func carriers(a, b *Edge, tol float64) ([2]Pt, int) {
 	switch {
 	case !a.IsArc() && !b.IsArc():
 		return lineLine(a.P, a.Q.Sub(a.P), b.P, b.Q.Sub(b.P))
 	case !a.IsArc():
-		return lineCircle(a.P, a.Q.Sub(a.P).Unit(), b.C, b.R)
+		return lineCircle(a.P, a.Q.Sub(a.P).Unit(), b.C, b.R, tol)
 	case !b.IsArc():
-		return lineCircle(b.P, b.Q.Sub(b.P).Unit(), a.C, a.R)
+		return lineCircle(b.P, b.Q.Sub(b.P).Unit(), a.C, a.R, tol)
 	}
-	return circleCircle(a.C, a.R, b.C, b.R)
+	return circleCircle(a.C, a.R, b.C, b.R, tol)
 }
 
 // lineLine returns the crossing of p + s d and q + t e, nothing for parallel lines.
-func lineLine(p, d, q, e Pt) []Pt {
+func lineLine(p, d, q, e Pt) (out [2]Pt, n int) {
 	det := d.Cross(e)
 	if math.Abs(det) <= 1e-14*d.Len()*e.Len() {
-		return nil
+		return out, 0
 	}
-	return []Pt{p.Add(d.Mul(q.Sub(p).Cross(e) / det))}
+	out[0] = p.Add(d.Mul(q.Sub(p).Cross(e) / det))
+	return out, 1
 }
 
 // lineCircle returns where the line through p along the unit vector u meets the circle about c, in order along u.
-func lineCircle(p, u, c Pt, r float64) []Pt {
+func lineCircle(p, u, c Pt, r, tol float64) (out [2]Pt, n int) {
 	foot := p.Add(u.Mul(c.Sub(p).Dot(u)))
 	off := foot.Sub(c)
 	h := off.Len()
-	if h > r+Snap {
-		return nil
+	if h > r+tol {
+		return out, 0
 	}
-	if math.Abs(h-r) <= Snap {
-		return []Pt{c.Add(off.Unit().Mul(r))}
+	if math.Abs(h-r) <= tol {
+		out[0] = c.Add(off.Unit().Mul(r))
+		return out, 1
 	}
 	half := math.Sqrt((r - h) * (r + h))
-	return []Pt{foot.Sub(u.Mul(half)), foot.Add(u.Mul(half))}
+	return [2]Pt{foot.Sub(u.Mul(half)), foot.Add(u.Mul(half))}, 2
 }
 
-// circleCircle returns where two circles meet; concentric circles never do.
-func circleCircle(a Pt, ra float64, b Pt, rb float64) []Pt {
+// circleCircle returns where two circles meet; concentric circles never do. Measured from the smaller circle's centre, so
+// that a large radius costs no digits.
+func circleCircle(a Pt, ra float64, b Pt, rb, tol float64) (out [2]Pt, n int) {
+	if ra > rb {
+		a, ra, b, rb = b, rb, a, ra
+	}
 	v := b.Sub(a)
 	d := v.Len()
-	if d <= Snap || d > ra+rb+Snap || d < math.Abs(ra-rb)-Snap {
-		return nil
+	if d <= tol || d > ra+rb+tol || d < math.Abs(ra-rb)-tol {
+		return out, 0
 	}
 	u := v.Mul(1 / d)
-	x := (d*d + (ra-rb)*(ra+rb)) / (2 * d)
-	if d >= ra+rb-Snap || d <= math.Abs(ra-rb)+Snap {
-		return []Pt{a.Add(u.Mul(math.Copysign(ra, x)))}
+	x := (float64((d-rb)*(d+rb)) + float64(ra*ra)) / (2 * d)
+	if d >= ra+rb-tol || d <= math.Abs(ra-rb)+tol {
+		out[0] = a.Add(u.Mul(math.Copysign(ra, x)))
+		return out, 1
 	}
 	y := math.Sqrt(max(0, (ra-x)*(ra+x)))
 	m := a.Add(u.Mul(x))
-	return []Pt{m.Add(u.Left().Mul(y)), m.Sub(u.Left().Mul(y))}
-}
-
-// pairs calls visit for every pair of edges, one of each list, whose boxes come within Snap, in a fixed order.
-func pairs(as, bs []Edge, visit func(i, j int)) {
-	boxA, boxB := boxes(as), boxes(bs)
-	order := make([]int, len(bs))
-	widest := 0.0
-	for j := range bs {
-		order[j] = j
-		widest = max(widest, boxB[j].Max.X-boxB[j].Min.X)
-	}
-	slices.SortStableFunc(order, func(i, j int) int { return cmpFloat(boxB[i].Min.X, boxB[j].Min.X) })
-	for i := range as {
-		k, _ := slices.BinarySearchFunc(order, boxA[i].Min.X-widest, func(j int, x float64) int { return cmpFloat(boxB[j].Min.X, x) })
-		for ; k < len(order) && boxB[order[k]].Min.X <= boxA[i].Max.X; k++ {
-			if boxA[i].Meets(boxB[order[k]]) {
-				visit(i, order[k])
-			}
-		}
-	}
-}
-
-// boxes returns the edges' bounding boxes, grown by Snap.
-func boxes(es []Edge) []Box {
-	out := make([]Box, len(es))
-	for i, e := range es {
-		out[i] = e.Box().Grow(Snap)
-	}
-	return out
-}
-
-func cmpFloat(a, b float64) int {
-	switch {
-	case a < b:
-		return -1
-	case a > b:
-		return 1
-	}
-	return 0
+	return [2]Pt{m.Add(u.Left().Mul(y)), m.Sub(u.Left().Mul(y))}, 2
 }

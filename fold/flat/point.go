@@ -8,6 +8,8 @@ const (
 	Snap = 1e-6
 	// Far is the largest coordinate that is accepted; at 1e5 mm rounding is 1.5e-11 mm.
 	Far = 1e5
+	// flattest is the largest radius of an arc; about a centre farther off, points of the arc would round by more than 1e-9 mm.
+	flattest = 1e6
 )
 
 // Pt is a point or a direction in the flat, in mm. Its zero value is the origin.
@@ -19,10 +21,11 @@ func (p Pt) Add(q Pt) Pt { return Pt{p.X + q.X, p.Y + q.Y} }
 // Sub returns p - q.
 func (p Pt) Sub(q Pt) Pt { return Pt{p.X - q.X, p.Y - q.Y} }
 
-// Mul returns p scaled by k.
-func (p Pt) Mul(k float64) Pt { return Pt{p.X * k, p.Y * k} }
+// Mul returns p scaled by k. The conversions here and below keep products from being fused with sums, so that every machine
+// agrees.
+func (p Pt) Mul(k float64) Pt { return Pt{float64(p.X * k), float64(p.Y * k)} }
 
-// Dot returns the scalar product. The conversions keep the products from being fused, so that every machine agrees.
+// Dot returns the scalar product.
 func (p Pt) Dot(q Pt) float64 { return float64(p.X*q.X) + float64(p.Y*q.Y) }
 
 // Cross returns the z component of p x q: positive when q is to the left of p.
@@ -73,4 +76,9 @@ func (b Box) Grow(d float64) Box {
 // Meets reports whether the two closed boxes have a point in common.
 func (b Box) Meets(c Box) bool {
 	return b.Min.X <= c.Max.X && c.Min.X <= b.Max.X && b.Min.Y <= c.Max.Y && c.Min.Y <= b.Max.Y
+}
+
+// holds reports whether p lies in the closed box.
+func (b Box) holds(p Pt) bool {
+	return b.Min.X <= p.X && p.X <= b.Max.X && b.Min.Y <= p.Y && p.Y <= b.Max.Y
 }

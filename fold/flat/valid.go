@@ -4,11 +4,11 @@ package flat
 func selfMeet(l Loop) (int, Pt, bool) {
 	n := len(l)
 	at, where, found := n, Pt{}, false
-	pairs(l, l, func(i, j int) {
-		if j <= i || found && i > at {
+	selfPairs(l, func(i, j int) {
+		if found && i > at {
 			return
 		}
-		for _, p := range meet(l[i], l[j]) {
+		for _, p := range meet(&l[i], &l[j], Snap) {
 			if j == i+1 && p.Dist(l[i].Q) <= Snap || i == 0 && j == n-1 && p.Dist(l[i].P) <= Snap {
 				continue // neighbours share an end
 			}
@@ -24,11 +24,14 @@ func selfMeet(l Loop) (int, Pt, bool) {
 func Meet(a, b Loop) (Pt, bool) {
 	var at Pt
 	found := false
+	if !a.Box().Grow(Snap).Meets(b.Box()) {
+		return at, false
+	}
 	pairs(a, b, func(i, j int) {
 		if found {
 			return
 		}
-		if ps := meet(a[i], b[j]); len(ps) > 0 {
+		if ps := meet(&a[i], &b[j], Snap); len(ps) > 0 {
 			at, found = ps[0], true
 		}
 	})
