@@ -200,8 +200,9 @@ func (dv *divider) coverage(h *Hinge, p plan, length float64) []finding.Problem 
 
 // layOnEdge moves the strip so that a tangent line lies on a straight edge of outline, cutout, section or an earlier hinge's
 // tangent line, where one is within 0.001 mm, and turns it into that edge's direction where both are not quite parallel:
-// designs with rounded numbers then leave no fins. Of several edges one that it lies on already wins, then the one beside
-// which it runs longest.
+// designs with rounded numbers then leave no fins. Two corners of the board near the ends of the tangent line count as an
+// edge: the side of a hub from which an arm of full width leaves. Of several edges one that it lies on already wins, then
+// the one beside which it runs longest.
 func (dv *divider) layOnEdge(p *plan) {
 	lo, hi := math.Inf(1), math.Inf(-1)
 	for _, s := range p.stretches {
@@ -210,7 +211,7 @@ func (dv *divider) layOnEdge(p *plan) {
 	longest, moved, laid := reach, 0.0, p.strip
 	for side := -1.0; side <= 1; side += 2 {
 		off := side * p.strip.Half
-		for _, e := range dv.lines {
+		for _, e := range append(dv.gate(p.strip, off, lo, hi), dv.lines...) {
 			d0, d1 := p.strip.Across(e.P)-off, p.strip.Across(e.Q)-off
 			if math.Abs(d0) > shift || math.Abs(d1) > shift {
 				continue
@@ -229,6 +230,32 @@ func (dv *divider) layOnEdge(p *plan) {
 		at := p.strip.At.Add(p.strip.U.Left().Mul(side * p.strip.Half))
 		dv.lines = append(dv.lines, flat.Line(at.Add(p.strip.U.Mul(lo)), at.Add(p.strip.U.Mul(hi))))
 	}
+}
+
+// gate returns the segment between the outermost corners of the board that lie within shift of the tangent line at distance
+// off and beside the stretches from lo to hi; nothing if there are not two.
+func (dv *divider) gate(s flat.Strip, off, lo, hi float64) []flat.Edge {
+	margin := max(reach, (hi-lo)/10)
+	var from, to flat.Pt
+	first, last := math.Inf(1), math.Inf(-1)
+	for _, l := range dv.board {
+		for _, e := range l {
+			t := s.Along(e.P)
+			if math.Abs(s.Across(e.P)-off) > shift || t < lo-margin || t > hi+margin {
+				continue
+			}
+			if t < first {
+				first, from = t, e.P
+			}
+			if t > last {
+				last, to = t, e.P
+			}
+		}
+	}
+	if last-first <= reach {
+		return nil
+	}
+	return []flat.Edge{flat.Line(from, to)}
 }
 
 // beside returns how far an edge along the strip counts: the length over which it lies beside the board between lo and hi,

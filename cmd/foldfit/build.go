@@ -26,8 +26,9 @@ func newBuild(c console) *cobra.Command {
 	cmd := &cobra.Command{
 		Use: "build DESIGN [-o DIR]", Short: "Everything for the bench, the mechanical engineer and the fabricator",
 		Long: `build checks the design and writes one folder: index.html to start from, bench/ with the pattern to print and fold,
-mechanical/ with the folded board and its other postures, fabricator/ with the findings, and manifest.json with the hashes of all of it. The folder
-is DIR, by default the design's name + "-build" beside the design. Built again, only files of the build before are replaced.
+mechanical/ with the folded board and its other postures, fabricator/ with the findings, and manifest.json with the hashes
+of all of it. The folder is DIR, by default the design's name + "-build" beside the design. Built again, only files of the
+build before are replaced.
 
 Exit status: 0 no finding of severity error, 1 at least one (the files are still written), 2 the input or the call could not
 be used.`,
@@ -39,7 +40,7 @@ be used.`,
 	flags.addLimits(cmd)
 	chord := chordFlag(cmd)
 	cmd.Flags().StringVarP(&dir, "output", "o", "", "`DIR` to write")
-	cmd.Flags().Var(&fail, "fail-on", "also end with status 1 on findings this bad: error, warning, query or advice; or on a verdict of incomplete")
+	fail.add(cmd, "also end with status 1 on findings this bad: error, warning, query or advice; or on a verdict of incomplete")
 	_ = cmd.MarkFlagDirname("output")
 	cmd.RunE = func(_ *cobra.Command, args []string) error {
 		folder, err := buildFolder(args[0], dir)

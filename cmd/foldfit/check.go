@@ -31,7 +31,7 @@ Exit status: 0 no finding of severity error, 1 at least one (see --fail-on), 2 t
 	cmd.Flags().StringVar(&posture, "posture", "", "check this end shape alone: folded, flat, or a `NAME` of the design's postures (default: all of them)")
 	chord := chordFlag(cmd)
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print the results for programs (format "+report.Format+")")
-	cmd.Flags().Var(&fail, "fail-on", "also end with status 1 on findings this bad: error, warning, query or advice; or on a verdict of incomplete")
+	fail.add(cmd, "also end with status 1 on findings this bad: error, warning, query or advice; or on a verdict of incomplete")
 	cmd.RunE = func(_ *cobra.Command, args []string) error {
 		b, err := load(c, args[0], flags)
 		if err != nil {

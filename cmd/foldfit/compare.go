@@ -31,7 +31,7 @@ used.`,
 	flags.addLimits(cmd)
 	chord := chordFlag(cmd)
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print the comparison for programs (format "+report.CompareFormat+")")
-	cmd.Flags().Var(&fail, "fail-on", "also end with status 1 on new findings this bad: error, warning, query or advice; or on a verdict that became incomplete")
+	fail.add(cmd, "also end with status 1 on new findings this bad: error, warning, query or advice; or on a verdict that became incomplete")
 	cmd.RunE = func(_ *cobra.Command, args []string) error {
 		var sides [2]report.Checked
 		for i, path := range args {

@@ -117,6 +117,13 @@ func (f *failOn) String() string {
 	return "error"
 }
 
+// add adds the flag with its words for the shell's completion.
+func (f *failOn) add(cmd *cobra.Command, about string) {
+	cmd.Flags().Var(f, "fail-on", about)
+	words := []string{"error", "warning", "query", "advice", "incomplete"}
+	_ = cmd.RegisterFlagCompletionFunc("fail-on", cobra.FixedCompletions(words, cobra.ShellCompDirectiveNoFileComp))
+}
+
 // Set reads one or more words separated by commas.
 func (f *failOn) Set(s string) error {
 	for _, word := range strings.Split(s, ",") {
@@ -153,7 +160,7 @@ type designFlags struct {
 func (d *designFlags) add(cmd *cobra.Command, edits bool) {
 	cmd.Flags().BoolVar(&d.allowOutside, "allow-outside", false, "let the design name mesh files outside its own folder")
 	if edits {
-		cmd.Flags().StringArrayVar(&d.set, "set", nil, "edit the design before it is read, such as `hinges.neck.angle=45`; may be repeated")
+		cmd.Flags().StringArrayVar(&d.set, "set", nil, "`PATH=VALUE` to edit in the design before it is read, such as hinges.neck.angle=45; may be repeated")
 	}
 	cmd.ValidArgsFunction = cobra.FixedCompletions([]string{"yaml", "yml", "json"}, cobra.ShellCompDirectiveFilterFileExt)
 }

@@ -23,6 +23,7 @@ var forbidden = []struct {
 	{"foldfit/fold/flat", []string{"foldfit/fold/stackup", "foldfit/fold/finding", "foldfit/fold"}},
 	{"foldfit/fold/finding", []string{"foldfit/fold/flat", "foldfit/fold/stackup", "foldfit/fold"}},
 	{"foldfit/fold/stackup", []string{"foldfit/fold/flat", "foldfit/fold"}},
+	{"foldfit/fold/elastica", []string{"foldfit/fold/flat", "foldfit/fold/finding", "foldfit/fold/stackup", "foldfit/fold"}},
 	{"foldfit/mesh", []string{"foldfit/fold/designfile", "foldfit/fold/rule"}},
 	{"foldfit/export", []string{"foldfit/fold/designfile"}},
 }

@@ -28,7 +28,7 @@ func CompareText(w io.Writer, c Comparison, o TextOptions) error {
 	p.wrap(p.paint(colour, word)+": "+c.summary(), 0, 2)
 	p.wrap(fmt.Sprintf("%s (%s) before, %s (%s) now", c.Old.File, c.Old.Design, c.New.File, c.New.Design), 0, 2)
 	p.list("Hinges", c.hingeLines(p.speech))
-	p.list("Gaps in mm", c.gapLines(p.speech))
+	p.list("Gaps in mm (listed are the smallest of each kind and any too small)", c.gapLines(p.speech))
 	p.list("Lapsed concessions", findingLines(c.Lapsed))
 	p.list("New findings", findingLines(slices.DeleteFunc(slices.Clone(c.Fresh), func(f findingJSON) bool { return f.Rule == "concession-lapsed" })))
 	p.list("Changed findings", c.changedLines(p.speech))
@@ -107,9 +107,9 @@ func (c Comparison) gapLines(s speech) []string {
 		line := fmt.Sprintf("%s %s - %s: ", g.Kind, g.Between[0], g.Between[1])
 		switch {
 		case g.New == nil:
-			line += s.length(float64(*g.Old)) + " before; now neither too small nor the smallest"
+			line += s.length(float64(*g.Old)) + " before, not listed now"
 		case g.Old == nil:
-			line += s.length(float64(*g.New)) + " now; before neither too small nor the smallest"
+			line += s.length(float64(*g.New)) + " now, not listed before"
 		default:
 			old, now := s.pair(float64(*g.Old), float64(*g.New), "mm")
 			line += "from " + old + " to " + now

@@ -20,7 +20,8 @@ func (p *page) folds(r Run) {
 	}
 }
 
-// hingeWords describes hinge i: "wing folds 180 deg toward top about neck: inside radius 1.50, width 5.03 mm, ratio 7.5".
+// hingeWords describes hinge i: "wing folds 180 deg toward top about neck: inside radius 1.50, width 5.03 mm, ratio 7.5; line
+// (32.00, 0.00) to (32.00, 10.00)", the line in flat coordinates.
 func (r Run) hingeWords(i int, s speech) string {
 	h, info := &r.Tree.Design.Hinges[i], &r.Tree.Hinges[i]
 	b := r.worstBend(i)
@@ -36,8 +37,9 @@ func (r Run) hingeWords(i int, s speech) string {
 	}
 	out := fmt.Sprintf("%s%s%s deg toward %s about %s: inside radius %s, width %s, ratio %s", who, verb,
 		short(math.Abs(h.Angle), 2), toward(h), h.Name, s.length(h.Radius), s.size(info.Width), short(ratio(b), 1))
+	out += fmt.Sprintf("; line %s to %s", s.point(info.Line[0].X, info.Line[0].Y), s.point(info.Line[1].X, info.Line[1].Y))
 	if info.Moved != 0 {
-		out += fmt.Sprintf("; line moved by %s %s onto an edge", fixed(math.Abs(info.Moved)/s.units.Length(), 5), s.unit())
+		out += fmt.Sprintf(", moved by %s %s onto an edge", fixed(math.Abs(info.Moved)/s.units.Length(), 5), s.unit())
 	}
 	return out
 }

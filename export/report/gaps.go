@@ -73,6 +73,8 @@ func (r Run) remark(g clash.Gap) string {
 	switch {
 	case !g.Judged:
 		return "not judged: the layout's business"
+	case g.Rule == "" && r.besideSeat(g):
+		return "outside the seat"
 	case g.Rule == "":
 		return ""
 	case r.conceded(g):
@@ -83,6 +85,13 @@ func (r Run) remark(g clash.Gap) string {
 		return "overlap"
 	}
 	return "too small"
+}
+
+// besideSeat reports whether a gap is the one that two bodies keep outside a seat between them.
+func (r Run) besideSeat(g clash.Gap) bool {
+	return g.Seat == "" && slices.ContainsFunc(r.Gaps, func(o clash.Gap) bool {
+		return o.Seat != "" && o.Between == g.Between && o.Posture == g.Posture
+	})
 }
 
 // conceded reports whether a concession accepts the finding that a gap makes.

@@ -24,7 +24,10 @@ func Page(w io.Writer, r Run, files []File, pattern string) error {
 	data := pageData{
 		Title: r.Tree.Design.Name, About: r.about(), Verdict: r.Verdict(), Word: strings.ToUpper(string(r.Verdict())), Reason: r.Reason(),
 		Unchecked: append(uncheckedWords(r.Unchecked), r.motionNote()), Unit: s.unit(), Contact: r.contactOnly(), Files: files, Pattern: pattern, Notes: r.Notes,
-		Cautions: Cautions(), Version: r.Version,
+		Cautions: Cautions(), Version: r.Version, Tally: tally(r.counted()),
+	}
+	if r.namesPoints() {
+		data.Points = pointsNote
 	}
 	for _, f := range r.Findings {
 		one := pageFinding{f, plain(s.where(f, r.several())), plain(concededWords(f))}
@@ -53,6 +56,7 @@ func Page(w io.Writer, r Run, files []File, pattern string) error {
 // pageData is what the page's template shows.
 type pageData struct {
 	Title, About, Word, Reason, Unit, Contact, Pattern, Version string
+	Tally, Points                                               string
 	Verdict                                                     Verdict
 	Unchecked, Folds, Postures, Notes, Cautions                 []string
 	Findings, Accepted                                          []pageFinding

@@ -292,5 +292,5 @@ func TestLoops(t *testing.T) {
 func TestMovedLineIsSaid(t *testing.T) {
 	r := strip(t)
 	r.Tree.Hinges[0].Moved = -3.7e-5
-	inOrder(t, text(t, r, TextOptions{}), "ratio 7.5; line moved by 0.00004 mm onto an edge")
+	inOrder(t, text(t, r, TextOptions{}), "ratio 7.5; line (32.00, 0.00) to (32.00, 10.00), moved by 0.00004 mm onto an edge")
 }

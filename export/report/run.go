@@ -83,6 +83,8 @@ func (r Run) Reason() string {
 // where says which end shapes the verdict speaks of, if not of the folded one alone.
 func (r Run) where() string {
 	switch {
+	case len(r.Postures) == 2:
+		return ", in both postures"
 	case r.several():
 		return fmt.Sprintf(", in all %d postures", len(r.Postures))
 	case r.Posture != fold.FoldedPosture && r.Posture != "":

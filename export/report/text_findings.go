@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"foldfit/fold"
@@ -16,6 +17,9 @@ func (p *page) findings(r Run) {
 	} else {
 		p.section("Findings: " + tally(counted))
 	}
+	if r.namesPoints() {
+		p.wrap(pointsNote, 2, 2)
+	}
 	for _, f := range counted {
 		p.wrap(p.paint(severityColour(f.Severity), f.Severity.String())+" "+f.Rule+": "+f.Message, 2, 4)
 		if where := p.where(f, r.several()); where != "" {
@@ -29,6 +33,14 @@ func (p *page) findings(r Run) {
 		}
 	}
 	p.accepted(r)
+}
+
+// pointsNote says in which frame the points of the messages are.
+const pointsNote = "Points (x, y, z) are in the housing's frame, in mm; flat positions are those of the flat board, in the design's units."
+
+// namesPoints reports whether a message names a point of the folded board.
+func (r Run) namesPoints() bool {
+	return slices.ContainsFunc(r.Findings, func(f finding.Finding) bool { return f.Rule == "contact" || f.Rule == "clearance" })
 }
 
 // accepted writes the findings that a concession accepts.

@@ -176,7 +176,7 @@ func (c *checker) search(kind string) []judged {
 			}
 			limit := math.Inf(1)
 			if best != nil {
-				limit = max(p.required, p.class, best.Gap.Gap)
+				limit = max(p.required, p.class, best.Gap.Gap, Touch) // bodies that touch may overlap: always looked at
 			}
 			j, ok := c.judge(p, limit)
 			switch {

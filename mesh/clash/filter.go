@@ -93,7 +93,7 @@ func (c *checker) relate(a, b *member) relation {
 		return layout
 	case a.body.Bend >= 0 && b.body.Bend >= 0 && a.kind == fold.KindBend && b.kind == fold.KindBend && oneCylinder(c.tree, c.group, a.body.Bend, b.body.Bend):
 		return layout // pieces of one rolled sheet
-	case c.seatedOn(a.body, b.body):
+	case rides(a.body, b.body):
 		return layout // it stands on the bend: a matter of the rules
 	case c.tangentFlat(a.body, b.body) >= 0:
 		return atTangent
@@ -101,20 +101,12 @@ func (c *checker) relate(a, b *member) relation {
 	return whole
 }
 
-// seatedOn reports whether one body is a component that stands in the area of the other, a bend.
-func (c *checker) seatedOn(a, b *fold.Body) bool {
+// rides reports whether one body is a component whose place is in the area of the other, a bend.
+func rides(a, b *fold.Body) bool {
 	if a.Kind != fold.KindComponent {
 		a, b = b, a
 	}
-	if a.Kind != fold.KindComponent || b.Kind != fold.KindBend {
-		return false
-	}
-	for _, l := range c.tree.Design.Components[a.Source].Footprint() {
-		if len(flat.Intersect(b.Region, flat.Region{l})) > 0 {
-			return true
-		}
-	}
-	return false
+	return a.Kind == fold.KindComponent && b.Kind == fold.KindBend && a.Bend == b.Bend
 }
 
 // onOneFlat compares bodies of one flat: the board's own lie on and beside each other by design, and a component stands on

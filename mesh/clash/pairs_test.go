@@ -1,6 +1,7 @@
 package clash
 
 import (
+	"fmt"
 	"math"
 	"testing"
 
@@ -99,4 +100,50 @@ func TestPositive(t *testing.T) {
 			t.Error("a negative zero is left")
 		}
 	}
+}
+
+// Every contact is found, however many there are and whatever else touches, also where only contact is judged: posts
+// through a plate that rests on a floor, beside an allowed press fit, in any order.
+func TestEveryContactIsFound(t *testing.T) {
+	src := "outline: [[0, 0], [40, 0], [40, 10], [0, 10]]\nstackups: {f: {thickness: 0.2}}\nflex: f\n"
+	floor := wall("floor", -1, -1, -2, 41, 11, -0.1)
+	press := wall("press", -1, -1, -2, 5, 11, -0.05)
+	post := func(name string, x float64) Wall { return wall(name, x, 4, -3, x+2, 6, 3) }
+	a, b, c := post("a", 14), post("b", 24), post("c", 34)
+	contact := func(names ...string) []string {
+		var out []string
+		for _, n := range names {
+			out = append(out, "contact flex:flat-1 enclosure:"+n)
+		}
+		return out
+	}
+	for _, one := range []struct {
+		name  string
+		pairs []fold.Pair
+		walls []Wall
+		want  []string
+	}{
+		{"three posts", nil, []Wall{a, b, c}, contact("a", "b", "c")},
+		{"floor first", nil, []Wall{floor, a, b}, contact("a", "b")},
+		{"floor last", nil, []Wall{a, b, floor}, contact("a", "b")},
+		{"press fit and a post", []fold.Pair{{Between: [2]string{"press", "*"}, Gap: -0.1}}, []Wall{press, a}, contact("a")},
+	} {
+		as := board(t, src, 0.01)
+		as.Folded.Tree.Design.Clearance.Pairs = one.pairs
+		if got := rules(Check(as, one.walls)); len(got) != len(one.want) || !sameRules(got, one.want) {
+			t.Errorf("%s: %q, want %q", one.name, got, one.want)
+		}
+	}
+}
+
+// A part that stands on its flat and reaches over the tangent line is hit by the flex that rises there; one whose place is
+// in the bend rides on it.
+func TestPartReachingOverABend(t *testing.T) {
+	part := func(x, size float64) Result {
+		return Check(board(t, strip(90, 2, fmt.Sprintf("components: {U1: {side: top, at: [%v, 5], size: [%v, 4, 2]}}\n", x, size)), 0.01), nil)
+	}
+	r := part(28, 4)
+	expect(t, "reaching over", r, "contact component:U1 bend:neck")
+	expect(t, "beside", part(26, 4))
+	expect(t, "riding", part(30, 1))
 }

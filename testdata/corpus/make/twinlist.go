@@ -31,7 +31,6 @@ var twins = []twin{
 	// component-in-bend: how deep the part reaches into the bend area
 	{"part-corner", "turned-leds", "D1 0.3 nearer to the bend: its corner at x 40.264214", marks("component-in-bend warning 0.264214"), edits("D1: {at: [38.55, 4]", "D1: {at: [38.85, 4]")},
 	{"part-inside", "crowded", "C2 0.3 nearer to the bend, on its outer side", marks("component-in-bend warning 0.2"), edits("C2: {side: bottom, at: [24.4, 8]", "C2: {side: bottom, at: [24.7, 8]")},
-	{"part-concave", "crowded", "C1 0.3 nearer to the bend, on its inner side", marks("component-in-bend warning 0.2"), edits("C1: {at: [24.4, 6]", "C1: {at: [24.7, 6]")},
 	{"part-on-bend", "flex-only-tail", "the driver chip sits on the bend", marks("component-in-bend warning 1.9"), edits("U1: {side: bottom, at: [45, 8], size: [8, 3, 0.6]}", "U1: {side: top, at: [20, 9], size: [1.9, 3, 0.6]}")},
 
 	// cutout-end-in-bend: from the cutout's end to the nearer tangent line
