@@ -12,11 +12,17 @@ func (dv *divider) findOverlaps() {
 				continue
 			}
 			all := join(both)
-			lo, hi := span(all, dv.stripOf(&bs[i]).Across)
+			depth := min(reachAcross(all, dv.stripOf(&bs[i])), reachAcross(all, dv.stripOf(&bs[j])))
 			dv.t.Foldable = false
-			dv.t.Overlaps = append(dv.t.Overlaps, Overlap{A: j, B: i, Area: all.Area(), Depth: hi - lo, At: both[0].Inside(), Corner: endsMeet(&bs[j], &bs[i])})
+			dv.t.Overlaps = append(dv.t.Overlaps, Overlap{A: j, B: i, Area: all.Area(), Depth: depth, At: both[0].Inside(), Corner: endsMeet(&bs[j], &bs[i])})
 		}
 	}
+}
+
+// reachAcross returns how far a region reaches across a strip, in mm.
+func reachAcross(r flat.Region, s flat.Strip) float64 {
+	lo, hi := span(r, s.Across)
+	return hi - lo
 }
 
 // stripOf returns the strip that a bend was cut by.

@@ -108,7 +108,7 @@ type Body struct {
 type Overlap struct {
 	A, B   int     // bends, A before B
 	Area   float64 // mm2
-	Depth  float64 // how far it reaches across bend B, mm
+	Depth  float64 // how far it reaches across the bends, the lesser of the two, mm
 	At     flat.Pt // a point of it
 	Corner bool    // the two centre lines end at one point of the board's edge: lines drawn on a hub's edges
 }

@@ -50,13 +50,27 @@ func checkUnits(b Board) []finding.Finding {
 	return out
 }
 
-// length returns the longer side of the smallest rectangle round a loop that has a side along one of the loop's edges (or
-// along the chord of an arc), in mm: the same however the board is turned.
+// manySides is from how many sides of its hull a board is measured in evenly spread directions instead, mm off by 1e-5 of it.
+const manySides = 256
+
+// length returns the longer side of the smallest rectangle round a loop that has a side along its hull, in mm: the same
+// however the board is turned.
 func length(l flat.Loop) float64 {
-	points := l.Points(1e-2)
+	points := flat.Hull(l.Points(1e-2))
+	var sides []flat.Pt
+	for i := range points {
+		if len(points) <= manySides {
+			sides = append(sides, points[(i+1)%len(points)].Sub(points[i]).Unit())
+		}
+	}
+	for i := range manySides {
+		if len(points) > manySides {
+			sin, cos := math.Sincos(math.Pi / 2 * float64(i) / manySides)
+			sides = append(sides, flat.Pt{X: cos, Y: sin})
+		}
+	}
 	least, size := math.Inf(1), 0.0
-	for _, e := range l {
-		u := e.Q.Sub(e.P).Unit()
+	for _, u := range sides {
 		a, b := extent(points, u), extent(points, u.Left())
 		if a*b < least*(1-slack) {
 			least, size = a*b, max(a, b)
