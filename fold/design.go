@@ -152,18 +152,19 @@ type Component struct {
 
 // Piece is one body around the board: a box or a mesh file.
 type Piece struct {
-	Name    string
-	Box     *[2]mgl64.Vec3
-	Mesh    string     // path as written, relative to the design's folder
-	Units   string     // of the mesh: "mm", "cm", "m", "in", "mil" or "" (STL: mm, with a note)
-	Turn    [3]float64 // degrees about the fixed x, y, z axes of the piece's own origin
-	Move    mgl64.Vec3
-	Chord   float64
-	Role    string
-	On      string  // section whose flat it rides on; then written in flat coordinates
-	Follows *Follow // or the hinge it turns with; then written in flat coordinates too
-	Grows   float64 // mm, taken off every gap to it
-	Place   finding.Place
+	Name      string
+	Box       *[2]mgl64.Vec3
+	Mesh      string     // path as written, relative to the design's folder
+	Units     string     // of the mesh: "mm", "cm", "m", "in", "mil" or "" (STL: mm, with a note)
+	Turn      [3]float64 // degrees about the fixed x, y, z axes of the piece's own origin
+	Move      mgl64.Vec3
+	Chord     float64
+	Role      string
+	On        string        // section whose flat it rides on; then written in flat coordinates
+	Follows   *Follow       // or the hinge it turns with; then written in flat coordinates too
+	Grows     float64       // mm, taken off every gap to it
+	MeshPlace finding.Place // where the mesh is named
+	Place     finding.Place
 }
 
 // Follow lets a piece move with the flex of a hinge: Share 1 as what lies beyond the hinge, 0.5 as the middle of the bend.
@@ -201,8 +202,9 @@ type Seat struct {
 type Limits struct {
 	Profile   string // "common" (also ""), "strict"
 	Overrides []LimitValue
-	Source    string // where overrides come from, for the findings; "" = the design file
-	File      string // file of further limits as the design writes it, relative to its folder; what the design says itself goes before it
+	Source    string        // where overrides come from, for the findings; "" = the design file
+	File      string        // file of further limits as the design writes it, relative to its folder; what the design says itself goes before it
+	Place     finding.Place // where the file is named
 }
 
 // LimitValue replaces one limit of a profile.

@@ -23,8 +23,7 @@ func (b *board) applyLimits(d *fold.Design, flags designFlags) ([]finding.Proble
 	if d.Limits.File != "" {
 		in, err := readBeside(b.folder(), d.Limits.File, flags.allowOutside, mostLimits)
 		if err != nil {
-			place := finding.Place{File: d.Where.File, Line: 1, Column: 1}
-			problems = append(problems, finding.Problem{Place: place, What: fmt.Sprintf("limits.file: %v", err)})
+			problems = append(problems, finding.Problem{Place: d.Limits.Place, What: fmt.Sprintf("limits.file: %v", err)})
 		} else {
 			limits, more := b.readLimits(in)
 			problems = append(problems, more...)

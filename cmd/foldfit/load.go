@@ -96,7 +96,7 @@ func (b *board) readWalls(d *fold.Design, allowOutside bool) []finding.Problem {
 		p := &d.Enclosure[i]
 		m, closed, err := b.readPiece(p, allowOutside)
 		if err != nil {
-			problems = append(problems, finding.Problem{Place: p.Place, What: fmt.Sprintf("enclosure %s: %v", p.Name, err)})
+			problems = append(problems, finding.Problem{Place: p.MeshPlace, What: fmt.Sprintf("enclosure %s: %v", p.Name, err)})
 			continue
 		}
 		b.walls = append(b.walls, clash.Wall{Piece: p, Mesh: m.Moved(fold.RigidMotion(p.Turn, p.Move)), Closed: closed})

@@ -105,6 +105,7 @@ func (b *builder) enclosure() {
 			ok = b.boxOrder(in.Box[0][:], in.Box[1][:], b.where()+".box")
 		}
 		if in.has("mesh") {
+			p.MeshPlace = b.place(in.Mesh.at)
 			ok = b.pathInside(in.Mesh, "mesh") && ok
 		}
 		if b.rides(in, &p) && ok && e.OK {

@@ -66,7 +66,7 @@ func TestEveryKey(t *testing.T) {
 		{Name: "J1", At: flat.Pt{X: 81, Y: 12}, On: "wing", Boxes: [][6]float64{{-2, -4, 0, 2, 4, 2}, {1, -3, 0, 3, 3, 1.2}}, Below: 0.8, Place: at(63, 3)},
 	})
 	equal("enclosure", d.Enclosure, []fold.Piece{
-		{Name: "tray", Mesh: "shapes/tray.stl", Units: "in", Chord: 0.05, Move: mgl64.Vec3{0, 0, -1}, Turn: [3]float64{90, 0, 0}, Role: "housing", Place: at(65, 3)},
+		{Name: "tray", Mesh: "shapes/tray.stl", Units: "in", Chord: 0.05, Move: mgl64.Vec3{0, 0, -1}, Turn: [3]float64{90, 0, 0}, Role: "housing", Place: at(65, 3), MeshPlace: at(65, 16)},
 		{Name: "cell", Box: &[2]mgl64.Vec3{{2, 2, 1.5}, {26, 20, 2.2}}, Role: "cell", Grows: 0.3, Place: at(66, 3)},
 		{Name: "probe", Box: &[2]mgl64.Vec3{{60, 2, 2}, {62, 4, 5}}, On: "wing", Place: at(67, 3)},
 		{Name: "lid", Box: &[2]mgl64.Vec3{{44, 0, 2}, {60, 24, 3}}, Follows: &fold.Follow{Hinge: "neck", Share: 1}, Place: at(68, 3)},
@@ -105,7 +105,7 @@ func checkFullChecks(t *testing.T, d *fold.Design, equal func(what string, got, 
 		{Name: "plug", On: "C4", Side: fold.Bottom, Against: "cell", Squeeze: 0.4, Place: at(73, 3)},
 		{Name: "arm", On: "flex:flat-2", Against: "lid", Place: at(74, 3)},
 	})
-	equal("limits", d.Limits, fold.Limits{Profile: "strict", File: "fab/ours.yaml", Overrides: []fold.LimitValue{
+	equal("limits", d.Limits, fold.Limits{Profile: "strict", File: "fab/ours.yaml", Place: at(84, 33), Overrides: []fold.LimitValue{
 		{Rule: "bend-ratio", Value: 9, Place: at(84, 48)}, {Rule: "inside-corner", Value: 0.508, Place: at(84, 63)}}})
 	equal("concessions", d.Concessions, []fold.Concession{
 		{Rule: "bend-ratio", On: []string{"neck", "hinge:h*"}, DownTo: down(5.5), Because: "formed once over a rod", By: "fabricator", Place: at(86, 5)},

@@ -39,7 +39,7 @@ func (b *builder) limits() {
 	b.fillLimits(in, &b.design.Limits)
 	b.path = []step{{key: b.file.key("limits")}}
 	if in.File.at != nil && b.pathInside(in.File, "file") {
-		b.design.Limits.File = in.File.s
+		b.design.Limits.File, b.design.Limits.Place = in.File.s, b.place(in.File.at)
 	}
 	b.path = nil
 }
