@@ -151,7 +151,7 @@ func (dv *divider) sectionStackup(name string) *stackup.Stackup {
 	return nil
 }
 
-// levelAt returns the stack-up at p: of a rigid section there, else of a flexible one, else of the flex. Borders belong to
+// stackupAt returns the stack-up at p: of a rigid section there, else of a flexible one, else of the flex. Borders belong to
 // rigid sections first, then to the section that is first in the file.
 func (d *Design) stackupAt(p flat.Pt) *stackup.Stackup {
 	var flexible *stackup.Stackup

@@ -99,7 +99,7 @@ func (b *board) readWalls(d *fold.Design, allowOutside bool) []finding.Problem {
 			problems = append(problems, finding.Problem{Place: p.MeshPlace, What: fmt.Sprintf("enclosure %s: %v", p.Name, err)})
 			continue
 		}
-		b.walls = append(b.walls, clash.Wall{Piece: p, Mesh: m.Moved(fold.RigidMotion(p.Turn, p.Move)), Closed: closed})
+		b.walls = append(b.walls, clash.Wall{Piece: p, Mesh: m.Place(fold.RigidMotion(p.Turn, p.Move)), Closed: closed})
 	}
 	return problems
 }

@@ -28,7 +28,7 @@ func (s *shape) writeSTL(w io.Writer, boardFrame bool) error {
 	for i, b := range s.assembly.Bodies {
 		meshes[i] = b.Mesh
 		if !boardFrame {
-			meshes[i] = b.Mesh.Moved(place)
+			meshes[i] = b.Mesh.Place(place)
 		}
 	}
 	return stl.Write(w, meshes)

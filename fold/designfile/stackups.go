@@ -2,7 +2,6 @@ package designfile
 
 import (
 	"fmt"
-	"strings"
 
 	"foldfit/fold/stackup"
 )
@@ -19,9 +18,8 @@ type laminate struct {
 // sheet is a layer before copper is mixed with what fills its gaps.
 type sheet struct {
 	stackup.Layer
-	adhesive bool
-	plain    bool
-	copper   int // copper layers in it, -1 = not known
+	plain  bool
+	copper int // copper layers in it, -1 = not known
 }
 
 // stackups fills the stack-ups, each laid open to its layers.
@@ -39,7 +37,7 @@ func (b *builder) stackups() {
 			continue
 		}
 		s := stackup.Stackup{Name: e.Name, Rigid: l.rigid, Plain: e.It.Layers == nil, Embeds: l.embeds,
-			Layers: mix(l.sheets), Lip: e.It.Lip.v, Place: b.place(e.Key)}
+			Layers: layers(l.sheets), Lip: e.It.Lip.v, Place: b.place(e.Key)}
 		counted := 0
 		for _, t := range l.sheets {
 			if counted >= 0 {
@@ -171,8 +169,7 @@ func (b *builder) sheet(in *layer) laminate {
 	if !ok {
 		return laminate{bad: true}
 	}
-	s := sheet{Layer: stackup.Layer{Material: m.Name, Role: in.Role.s, Thickness: in.Thickness.v, Modulus: m.Modulus, Coverage: 1, Copper: m.Copper},
-		adhesive: strings.Contains(m.Name, "adhesive") || strings.Contains(in.Role.s, "adhesive")}
+	s := sheet{Layer: stackup.Layer{Material: m.Name, Role: in.Role.s, Thickness: in.Thickness.v, Modulus: m.Modulus, Coverage: 1, Copper: m.Copper}}
 	if m.Copper {
 		s.copper = 1
 	}
@@ -257,37 +254,13 @@ func (b *builder) hasRole(inner *laminate, t text) bool {
 	return false
 }
 
-// mix returns the layers with effective moduli: copper that covers the share c of its area counts c times its own
-// modulus and 1-c times that of what fills the gaps, the rule of mixtures for sheets in parallel.
-func mix(sheets []sheet) []stackup.Layer {
+// layers returns the sheets' layers with effective moduli, copper mixed with what fills its gaps.
+func layers(sheets []sheet) []stackup.Layer {
 	out := make([]stackup.Layer, len(sheets))
 	for i, s := range sheets {
 		out[i] = s.Layer
-		if s.Copper {
-			out[i].Modulus = float64(s.Coverage*s.Modulus) + float64((1-s.Coverage)*filler(sheets, i))
-		}
 	}
-	return out
-}
-
-// filler returns the modulus of what fills the gaps in the copper of sheet i: of the adjoining adhesive, else of the
-// adjoining dielectric, in each case the softer of two, so that turning the board over changes nothing; 0 if there is
-// only copper or air.
-func filler(sheets []sheet, i int) float64 {
-	e, adhesive := 0.0, false
-	for _, j := range []int{i - 1, i + 1} {
-		if j < 0 || j >= len(sheets) || sheets[j].Copper {
-			continue
-		}
-		s := sheets[j]
-		switch {
-		case e == 0, s.adhesive && !adhesive:
-			e, adhesive = s.Modulus, s.adhesive
-		case s.adhesive == adhesive:
-			e = min(e, s.Modulus)
-		}
-	}
-	return e
+	return stackup.Mix(out)
 }
 
 // thickness returns the sum of the sheets' thicknesses in mm.

@@ -26,7 +26,7 @@ func cone(t *testing.T, low, high, h, chord float64) Wall {
 // The lower bound takes off the chord where a curved surface is near, not where planes are, rims and all.
 func TestLowIsExactBetweenPlanes(t *testing.T) {
 	at := func(w Wall, x, y, z float64) Wall {
-		w.Mesh = w.Mesh.Moved(shift(vec{x, y, z}))
+		w.Mesh = w.Mesh.Place(shift(vec{x, y, z}))
 		return w
 	}
 	for _, name := range []string{"boss", "drafted boss"} {
@@ -94,7 +94,7 @@ func TestTouchTellsTheWay(t *testing.T) {
 	for turn := 10.0; turn < 90; turn += 10 { // where corners are rounded
 		a.Folded.Tree.Design.Place.Turn = [3]float64{turn, 0, 0}
 		floor := wall("floor", 5, 5, -3, 12, 12, 0)
-		floor.Mesh = floor.Mesh.Moved(fold.RigidMotion([3]float64{turn, 0, 0}, vec{}))
+		floor.Mesh = floor.Mesh.Place(fold.RigidMotion([3]float64{turn, 0, 0}, vec{}))
 		s, c := math.Sincos(turn * math.Pi / 180)
 		says(t, Check(a, []Wall{floor}), fmt.Sprintf("by 0.2 mm along (0.00, %.2f, %.2f)", -s, c))
 	}

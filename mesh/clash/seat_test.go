@@ -253,7 +253,7 @@ func TestPinBesidePressedSeats(t *testing.T) {
 	floor := slab{-4, -3, flat.Region{rect(-5, -5, 50, 50)}}
 	foam := cast(t, "tray", 0, floor, slab{-3, -0.2, append(pads, rect(20, 10, 21, 11))}, slab{-0.2, 0, pads})
 	over := foam // the same from above
-	over.Mesh = over.Mesh.Moved(fold.RigidMotion([3]float64{180, 0, 0}, vec{0, 26, 0}))
+	over.Mesh = over.Mesh.Place(fold.RigidMotion([3]float64{180, 0, 0}, vec{0, 26, 0}))
 	above := slices.Clone(seats)
 	for i := range above {
 		above[i].Side = fold.Top

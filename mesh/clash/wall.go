@@ -74,7 +74,7 @@ func StandWall(f *fold.Folded, w Wall) (Wall, error) {
 	if err != nil {
 		return w, err
 	}
-	w.Mesh, w.stands = w.Mesh.Moved(m), true
+	w.Mesh, w.stands = w.Mesh.Place(m), true
 	return w, nil
 }
 

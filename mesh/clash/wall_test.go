@@ -244,7 +244,7 @@ func TestPreparedWalls(t *testing.T) {
 		t.Error("fixed walls keep their search tree, riding ones have none to keep")
 	}
 	other := prepared[0]
-	other.Mesh = other.Mesh.Moved(fold.RigidMotion([3]float64{}, vec{0, 0, 100}))
+	other.Mesh = other.Mesh.Place(fold.RigidMotion([3]float64{}, vec{0, 0, 100}))
 	if s := other.surface(); s == prepared[0].ready.shape {
 		t.Error("a wall with another mesh uses the old one's tree")
 	}

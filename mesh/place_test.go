@@ -8,12 +8,12 @@ import (
 	"foldfit/fold"
 )
 
-func TestMoved(t *testing.T) {
+func TestPlace(t *testing.T) {
 	m := Mesh{
 		Name: "a", Points: []mgl64.Vec3{{1, 0, 0}, {0, 1, 0}, {0, 0, 1}}, Triangles: [][3]int32{{0, 1, 2}},
 		Normals: [][3]mgl64.Vec3{{{1, 0, 0}, {0, 1, 0}, {0, 0, 1}}},
 	}
-	got := m.Moved(fold.RigidMotion([3]float64{0, 0, 90}, mgl64.Vec3{10, 0, 0}))
+	got := m.Place(fold.RigidMotion([3]float64{0, 0, 90}, mgl64.Vec3{10, 0, 0}))
 	if want := (mgl64.Vec3{10, 1, 0}); got.Points[0] != want {
 		t.Errorf("point %v, want %v: a quarter turn about z, then 10 along x", got.Points[0], want)
 	}
