@@ -149,7 +149,7 @@ func (r Run) hinge(i int) hingeJSON {
 	out := hingeJSON{
 		Name: h.Name, Angle: num(h.Angle), Toward: toward(h), Radius: num(h.Radius), NeutralRadius: num(info.NeutralRadius),
 		Width: num(info.Width), Line: line(info.Line), Moved: num(info.Moved), Bends: []string{},
-		MinRadius: r.minRadius(i),
+		MinRadius: r.minRadius(i), Free: r.free(i),
 	}
 	for _, b := range info.Bends {
 		out.Bends = append(out.Bends, t.Bends[b].Name)

@@ -18,6 +18,9 @@ func (p *page) folds(r Run) {
 	for i := range r.Tree.Design.Hinges {
 		p.item(r.hingeWords(i, p.speech))
 	}
+	if r.anyFree() {
+		p.item("free: the least inside radius that the flex takes when only its rigid or stiffened edges hold it, placed as drawn (elastica, computed); not used in the findings")
+	}
 }
 
 // hingeWords describes hinge i: "wing folds 180 deg toward top about neck: inside radius 1.50, width 5.03 mm, ratio 7.5; line
@@ -41,7 +44,7 @@ func (r Run) hingeWords(i int, s speech) string {
 	if info.Moved != 0 {
 		out += fmt.Sprintf(", moved by %s %s onto an edge", fixed(math.Abs(info.Moved)/s.units.Length(), 5), s.unit())
 	}
-	return out
+	return out + r.freeWords(i, s)
 }
 
 // postureWords describes the postures that were checked beside the folded one: "open: lid 110 deg toward top (inside radius

@@ -55,21 +55,21 @@ type flatJSON struct {
 }
 
 type hingeJSON struct {
-	Name          string    `json:"name"`
-	Angle         num       `json:"angle"`
-	Toward        string    `json:"toward"`
-	Radius        num       `json:"radius"`
-	NeutralRadius num       `json:"neutral_radius"`
-	Width         num       `json:"width"`
-	Line          [2][2]num `json:"line"`
-	Moved         num       `json:"moved"`
-	Bends         []string  `json:"bends"`
-	Thickness     *num      `json:"thickness"`
-	Ratio         *num      `json:"ratio"`
-	CopperStrain  *num      `json:"copper_strain"`
-	MinRadius     *num      `json:"min_radius"`
-	Cycles        *num      `json:"cycles"`
-	Free          *struct{} `json:"free"`
+	Name          string     `json:"name"`
+	Angle         num        `json:"angle"`
+	Toward        string     `json:"toward"`
+	Radius        num        `json:"radius"`
+	NeutralRadius num        `json:"neutral_radius"`
+	Width         num        `json:"width"`
+	Line          [2][2]num  `json:"line"`
+	Moved         num        `json:"moved"`
+	Bends         []string   `json:"bends"`
+	Thickness     *num       `json:"thickness"`
+	Ratio         *num       `json:"ratio"`
+	CopperStrain  *num       `json:"copper_strain"`
+	MinRadius     *num       `json:"min_radius"`
+	Cycles        *num       `json:"cycles"`
+	Free          *freeShape `json:"free"`
 }
 
 type bendJSON struct {
