@@ -198,16 +198,48 @@ func (dv *divider) coverage(h *Hinge, p plan, length float64) []finding.Problem 
 	return out
 }
 
-// layOnEdge moves the strip so that a tangent line lies on a straight edge of outline, cutout, section or an earlier hinge's
-// tangent line, where one is within 0.001 mm, and turns it into that edge's direction where both are not quite parallel:
-// designs with rounded numbers then leave no fins. Two corners of the board near the ends of the tangent line count as an
-// edge: the side of a hub from which an arm of full width leaves. Of several edges one that it lies on already wins, then
-// the one beside which it runs longest.
+// layOnEdge lays a tangent line of the strip on an edge beside it: at first by a shift alone, and where that leaves no clean
+// division by settling, which also turns.
 func (dv *divider) layOnEdge(p *plan) {
 	lo, hi := math.Inf(1), math.Inf(-1)
 	for _, s := range p.stretches {
 		lo, hi = min(lo, s.lo), max(hi, s.hi)
 	}
+	if dv.settling {
+		dv.settleOnEdge(p, lo, hi)
+	} else {
+		dv.shiftOnEdge(p)
+	}
+	for side := -1.0; side <= 1; side += 2 {
+		at := p.strip.At.Add(p.strip.U.Left().Mul(side * p.strip.Half))
+		dv.lines = append(dv.lines, flat.Line(at.Add(p.strip.U.Mul(lo)), at.Add(p.strip.U.Mul(hi))))
+	}
+}
+
+// shiftOnEdge moves the strip by the smallest shift that lays a tangent line on a straight edge of outline, cutout, section
+// or an earlier hinge's tangent line, where one is within 0.001 mm: designs with rounded numbers then leave no fins.
+func (dv *divider) shiftOnEdge(p *plan) {
+	best := math.Inf(1)
+	for side := -1.0; side <= 1; side += 2 {
+		off := side * p.strip.Half
+		for _, e := range dv.lines {
+			d0, d1 := p.strip.Across(e.P)-off, p.strip.Across(e.Q)-off
+			if move := (d0 + d1) / 2; math.Abs(d0) <= shift && math.Abs(d1) <= shift && e.Len() > reach && math.Abs(move) < math.Abs(best) {
+				best = move
+			}
+		}
+	}
+	if !math.IsInf(best, 0) {
+		p.moved = best
+		p.strip.At = p.strip.At.Add(p.strip.U.Left().Mul(best))
+	}
+}
+
+// settleOnEdge moves the strip so that a tangent line lies on such an edge and turns it into that edge's direction where
+// both are not quite parallel. Two corners of the board near the ends of the tangent line count as an edge: the side of a
+// hub from which an arm of full width leaves. Of several edges one that it lies on already wins, then the one beside which
+// it runs longest.
+func (dv *divider) settleOnEdge(p *plan, lo, hi float64) {
 	longest, moved, laid := reach, 0.0, p.strip
 	for side := -1.0; side <= 1; side += 2 {
 		off := side * p.strip.Half
@@ -226,10 +258,6 @@ func (dv *divider) layOnEdge(p *plan) {
 		}
 	}
 	p.moved, p.strip = moved, laid
-	for side := -1.0; side <= 1; side += 2 {
-		at := p.strip.At.Add(p.strip.U.Left().Mul(side * p.strip.Half))
-		dv.lines = append(dv.lines, flat.Line(at.Add(p.strip.U.Mul(lo)), at.Add(p.strip.U.Mul(hi))))
-	}
 }
 
 // gate returns the segment between the outermost corners of the board that lie within shift of the tangent line at distance
