@@ -1,6 +1,7 @@
 package fold
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 
@@ -250,7 +251,7 @@ func (dv *divider) cutBends() {
 		for k := range order {
 			order[k] = k
 		}
-		slices.SortStableFunc(order, func(a, b int) int { return compare(dv.along(i, mine[a]), dv.along(i, mine[b])) })
+		slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(dv.along(i, mine[a]), dv.along(i, mine[b])) })
 		for k, o := range order {
 			mine[o].Name = numbered(dv.d.Hinges[dv.plans[i].hinge].Name, k)
 			dv.t.Hinges[dv.plans[i].hinge].Bends = append(dv.t.Hinges[dv.plans[i].hinge].Bends, len(dv.t.Bends))
@@ -266,16 +267,6 @@ func (dv *divider) cutBends() {
 
 // along returns where a bend of plan i begins along the hinge line.
 func (dv *divider) along(i int, b Bend) float64 { return dv.plans[i].strip.Along(b.Lines[0][0]) }
-
-func compare(a, b float64) int {
-	switch {
-	case a < b:
-		return -1
-	case a > b:
-		return 1
-	}
-	return 0
-}
 
 // numbered returns NAME for the first, NAME.2, NAME.3 ... for the others.
 func numbered(name string, k int) string {

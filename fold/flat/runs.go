@@ -1,6 +1,9 @@
 package flat
 
-import "slices"
+import (
+	"cmp"
+	"slices"
+)
 
 // run is a stretch of border: edges end to end, from a node to a node, that meet no other run between.
 type run struct {
@@ -143,7 +146,7 @@ func (c *cutting) findNodes(runs []run) {
 				c.cuts[e] = append(c.cuts[e], cutAt{t, c.nodes.id(p)})
 			}
 		}
-		slices.SortStableFunc(c.cuts[e], func(p, q cutAt) int { return cmpFloat(p.t, q.t) })
+		slices.SortStableFunc(c.cuts[e], func(p, q cutAt) int { return cmp.Compare(p.t, q.t) })
 	}
 }
 

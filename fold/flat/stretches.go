@@ -1,6 +1,7 @@
 package flat
 
 import (
+	"cmp"
 	"math"
 	"slices"
 )
@@ -13,7 +14,7 @@ func (r Region) Stretches(a, u Pt) [][2]float64 {
 	for _, l := range r {
 		ms = l.lineMarks(ms, a, u)
 	}
-	slices.SortStableFunc(ms, func(p, q lineMark) int { return cmpFloat(p.at, q.at) })
+	slices.SortStableFunc(ms, func(p, q lineMark) int { return cmp.Compare(p.at, q.at) })
 	var out [][2]float64
 	above, below := 0, 0
 	for i, m := range ms {

@@ -1,6 +1,7 @@
 package flat
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -230,7 +231,7 @@ func (c *Cutter) onLine(s Strip, side int) []int {
 	}
 	sign := float64(1 - 2*side)
 	slices.SortStableFunc(ids, func(a, b int) int {
-		return cmpFloat(sign*s.Along(c.nodes.pts[a]), sign*s.Along(c.nodes.pts[b]))
+		return cmp.Compare(sign*s.Along(c.nodes.pts[a]), sign*s.Along(c.nodes.pts[b]))
 	})
 	return ids
 }

@@ -1,6 +1,9 @@
 package flat
 
-import "slices"
+import (
+	"cmp"
+	"slices"
+)
 
 // pairs calls visit for every pair of edges, one of each list, whose boxes come within Snap, in a fixed order.
 func pairs(as, bs []Edge, visit func(i, j int)) {
@@ -84,7 +87,7 @@ func rising(n int, value func(i int) float64) []int {
 		order[i] = i
 	}
 	slices.SortFunc(order, func(i, j int) int {
-		if c := cmpFloat(value(i), value(j)); c != 0 {
+		if c := cmp.Compare(value(i), value(j)); c != 0 {
 			return c
 		}
 		return i - j
@@ -101,14 +104,4 @@ func lieFlat(bs []Box) bool {
 		w, h = w+b.Max.X-b.Min.X, h+b.Max.Y-b.Min.Y
 	}
 	return float64(w*(all.Max.Y-all.Min.Y)) > float64(h*(all.Max.X-all.Min.X))
-}
-
-func cmpFloat(a, b float64) int {
-	switch {
-	case a < b:
-		return -1
-	case a > b:
-		return 1
-	}
-	return 0
 }

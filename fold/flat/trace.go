@@ -1,6 +1,7 @@
 package flat
 
 import (
+	"cmp"
 	"errors"
 	"math"
 	"slices"
@@ -107,7 +108,7 @@ func around(es []Edge) []int {
 		t := e.Tangent(0)
 		dir[i], order[i] = math.Atan2(t.Y, t.X), i
 	}
-	slices.SortStableFunc(order, func(i, j int) int { return cmpFloat(dir[i], dir[j]) })
+	slices.SortStableFunc(order, func(i, j int) int { return cmp.Compare(dir[i], dir[j]) })
 	order = afterGap(order, dir)
 	for k := 1; k < len(order); k++ {
 		for m := k; m > 0; m-- {
