@@ -35,8 +35,11 @@ type Stackup struct {
 	Plain        bool // given by thickness only
 	Layers       []Layer
 	Embeds       []Embed
-	CopperLayers int     // -1 when not known
-	Lip          float64 // how far the coverlay runs under the rigid edge; kept, not computed with yet
+	CopperLayers int       // -1 when not known
+	Lip          float64   // how far the coverlay runs under the rigid edge, mm
+	Plies        []Stackup // loose sheets from top to bottom, bonded at their ends only; Layers then holds all of their layers with air between
+	Gap          float64   // air between neighbouring plies, mm
+	Progressive  bool      // each ply as long as its own path (bookbinder); else all are equally long
 	Place        finding.Place
 }
 
