@@ -20,10 +20,13 @@ var forbidden = []struct {
 	{"foldfit/mesh", []string{"foldfit/export", "foldfit/cmd"}},
 	{"foldfit/export", []string{"foldfit/cmd"}},
 	{"foldfit/export/pattern", []string{"foldfit/mesh"}},
+	{"foldfit/export/draw", []string{"foldfit/mesh", "foldfit/fold"}},
 	{"foldfit/fold/flat", []string{"foldfit/fold/stackup", "foldfit/fold/finding", "foldfit/fold"}},
 	{"foldfit/fold/finding", []string{"foldfit/fold/flat", "foldfit/fold/stackup", "foldfit/fold"}},
 	{"foldfit/fold/stackup", []string{"foldfit/fold/flat", "foldfit/fold"}},
 	{"foldfit/fold/elastica", []string{"foldfit/fold/flat", "foldfit/fold/finding", "foldfit/fold/stackup", "foldfit/fold"}},
+	{"foldfit/fold/bending", []string{"foldfit/fold/designfile", "foldfit/fold/rule"}},
+	{"foldfit/mesh/proximity", []string{"foldfit/fold"}},
 	{"foldfit/mesh", []string{"foldfit/fold/designfile", "foldfit/fold/rule"}},
 	{"foldfit/export", []string{"foldfit/fold/designfile"}},
 }

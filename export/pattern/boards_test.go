@@ -1,6 +1,7 @@
 package pattern
 
 import (
+	"foldfit/export/draw"
 	"math"
 	"strconv"
 	"testing"
@@ -30,7 +31,7 @@ func build(t testing.TB, items []flat.Vertex) flat.Loop {
 }
 
 func rect(x0, y0, x1, y1 float64) flat.Loop {
-	return rectangle(flat.Box{Min: flat.Pt{X: x0, Y: y0}, Max: flat.Pt{X: x1, Y: y1}})
+	return draw.Rectangle(flat.Box{Min: flat.Pt{X: x0, Y: y0}, Max: flat.Pt{X: x1, Y: y1}})
 }
 
 func at(x, y float64) flat.Pt { return flat.Pt{X: x, Y: y} }

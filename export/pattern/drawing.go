@@ -1,6 +1,7 @@
 package pattern
 
 import (
+	"foldfit/export/draw"
 	"math"
 	"slices"
 	"strings"
@@ -27,15 +28,15 @@ func newDrawing(s *scene, l *labels) *drawing {
 }
 
 // groups returns the board's drawing elements, what lies under first.
-func (d *drawing) groups() []group {
+func (d *drawing) groups() []draw.Group {
 	s, l := d.scene, d.labels
-	var out []group
+	var out []draw.Group
 	rigid := 0
 	for i := range s.sections {
 		out = append(out, d.section(&s.sections[i], l.sections[i], &rigid))
 	}
 	for i := range s.plain {
-		out = append(out, group{ID: s.plain[i].id, Title: s.plain[i].title, Items: tagItems(l.plain[i])})
+		out = append(out, draw.Group{ID: s.plain[i].id, Title: s.plain[i].title, Items: tagItems(l.plain[i])})
 	}
 	for i := range s.strips {
 		out = append(out, d.strip(&s.strips[i], l.strips[i]))
@@ -54,13 +55,13 @@ func (d *drawing) groups() []group {
 }
 
 // board is what is cut: the outline and the cutouts, each a path of its own.
-func (d *drawing) board() group {
-	g := group{ID: "board", Title: "outline and cutouts"}
-	it := closed(penOutline, "", d.scene.outline)
+func (d *drawing) board() draw.Group {
+	g := draw.Group{ID: "board", Title: "outline and cutouts"}
+	it := draw.Closed(draw.Outline, "", d.scene.outline)
 	it.ID = "outline"
 	g.Items = append(g.Items, it)
 	for i, c := range d.scene.cutouts {
-		it := closed(penOutline, "", c)
+		it := draw.Closed(draw.Outline, "", c)
 		it.ID = "cutout-" + decimals(float64(i+1), 0, 0)
 		g.Items = append(g.Items, it)
 	}
@@ -68,8 +69,8 @@ func (d *drawing) board() group {
 }
 
 // section is hatched where it is rigid, neighbours the other way; its borders are drawn where nothing else is.
-func (d *drawing) section(p *patch, t *tag, rigid *int) group {
-	g := group{ID: p.id, Title: p.title}
+func (d *drawing) section(p *patch, t *tag, rigid *int) draw.Group {
+	g := draw.Group{ID: p.id, Title: p.title}
 	if p.rigid {
 		u := flat.Pt{X: math.Sqrt2 / 2, Y: math.Sqrt2 / 2}
 		if *rigid%2 == 1 {
@@ -78,7 +79,7 @@ func (d *drawing) section(p *patch, t *tag, rigid *int) group {
 		*rigid++
 		for _, r := range p.pieces {
 			if lines := hatch(r, u, d.clear()); len(lines) > 0 {
-				g.Items = append(g.Items, segments(lines, penHatch))
+				g.Items = append(g.Items, draw.Segments(lines, draw.HatchLine))
 			}
 		}
 	}
@@ -100,12 +101,12 @@ func (d *drawing) clear() []flat.Box {
 
 // border returns the edges of a section that are neither the board's edge nor a tangent line, so that nothing is drawn
 // twice.
-func (d *drawing) border(pieces []flat.Region) item {
-	it := item{Pen: penThin}
+func (d *drawing) border(pieces []flat.Region) draw.Item {
+	it := draw.Item{Pen: draw.Thin}
 	for _, r := range pieces {
 		for _, e := range r.Edges() {
 			if !d.known.on(e.Mid()) {
-				it.Runs = append(it.Runs, run{Edges: []flat.Edge{e}})
+				it.Runs = append(it.Runs, draw.Run{Edges: []flat.Edge{e}})
 			}
 		}
 	}
@@ -126,70 +127,70 @@ func onEdge(e flat.Edge, p flat.Pt) bool {
 }
 
 // strip is a bend area: tinted, between two thin tangent lines.
-func (d *drawing) strip(b *strip, t *tag) group {
-	g := group{ID: "bend-" + safe(b.name), Title: "bend area " + plain(b.name)}
+func (d *drawing) strip(b *strip, t *tag) draw.Group {
+	g := draw.Group{ID: "bend-" + draw.Safe(b.name), Title: "bend area " + draw.Plain(b.name)}
 	if len(b.area) > 0 {
-		g.Items = append(g.Items, closed(pen{}, film, b.area...))
+		g.Items = append(g.Items, draw.Closed(draw.Pen{}, draw.Film, b.area...))
 	}
 	if len(b.tangents) > 0 {
-		g.Items = append(g.Items, segments(b.tangents, penThin))
+		g.Items = append(g.Items, draw.Segments(b.tangents, draw.Thin))
 	}
 	g.Items = append(g.Items, tagItems(t)...)
 	return g
 }
 
 // hinge is the centre line, dashed toward the reader and dash-dotted away, with its words.
-func (d *drawing) hinge(h *crease, t *tag) group {
-	g := group{ID: "hinge-" + h.name, Title: h.label}
+func (d *drawing) hinge(h *crease, t *tag) draw.Group {
+	g := draw.Group{ID: "hinge-" + h.name, Title: h.label}
 	for _, c := range h.centre {
-		g.Items = append(g.Items, segment(c[0], c[1], d.scene.stroke(h, c[0].Dist(c[1]))))
+		g.Items = append(g.Items, draw.Segment(c[0], c[1], d.scene.stroke(h, c[0].Dist(c[1]))))
 	}
 	g.Items = append(g.Items, tagItems(t)...)
 	return g
 }
 
 // stroke returns the pen for a hinge line of that length.
-func (s *scene) stroke(h *crease, length float64) pen {
-	p := penPlate
+func (s *scene) stroke(h *crease, length float64) draw.Pen {
+	p := draw.Plate
 	switch {
 	case !h.bent:
-		return penFine
+		return draw.Fine
 	case h.toward == s.valley:
-		return p.dashed(dashValley, length)
+		return p.Dashed(draw.Valley, length)
 	}
-	return p.dashed(dashMountain, length)
+	return p.Dashed(draw.Mountain, length)
 }
 
 // stiffener is outlined, dashed on the far side.
-func stiffener(p *patch, t *tag) group {
-	g := group{ID: p.id, Title: p.title}
+func stiffener(p *patch, t *tag) draw.Group {
+	g := draw.Group{ID: p.id, Title: p.title}
 	for _, r := range p.pieces {
-		g.Items = append(g.Items, borders(penThin, p.far, r)...)
+		g.Items = append(g.Items, borders(draw.Thin, p.far, r)...)
 	}
 	g.Items = append(g.Items, tagItems(t)...)
 	return g
 }
 
 // component is a thin footprint, dashed on the far side.
-func component(p *part, t *tag) group {
-	return group{ID: p.id, Title: p.title, Items: append(borders(penFine, p.far, p.loops), tagItems(t)...)}
+func component(p *part, t *tag) draw.Group {
+	return draw.Group{ID: p.id, Title: p.title, Items: append(borders(draw.Fine, p.far, p.loops), tagItems(t)...)}
 }
 
 // borders draws loops, each dashed for itself where they are on the far side.
-func borders(line pen, far bool, loops []flat.Loop) []item {
+func borders(line draw.Pen, far bool, loops []flat.Loop) []draw.Item {
 	if len(loops) == 0 {
 		return nil
 	}
 	if !far {
-		return []item{closed(line, "", loops...)}
+		return []draw.Item{draw.Closed(line, "", loops...)}
 	}
-	var out []item
+	var out []draw.Item
 	for _, l := range loops {
 		length := 0.0
 		for _, e := range l {
 			length += e.Len()
 		}
-		out = append(out, closed(line.dashedRound(dashFar, length), "", l))
+		out = append(out, draw.Closed(line.DashedRound(draw.Hidden, length), "", l))
 	}
 	return out
 }
@@ -207,8 +208,8 @@ func (s *scene) datumOnPage() bool {
 }
 
 // datum is a circle with a cross, two quarters filled.
-func (d *drawing) datum() group {
-	g := group{ID: "datum", Title: "datum: drawings measure from here"}
+func (d *drawing) datum() draw.Group {
+	g := draw.Group{ID: "datum", Title: "datum: drawings measure from here"}
 	if !d.scene.datumOnPage() {
 		g.Title = "datum: off this page"
 		return g
@@ -217,15 +218,15 @@ func (d *drawing) datum() group {
 	for _, q := range []flat.Pt{{X: 1}, {X: -1}} {
 		a, b := c.Add(q.Mul(r)), c.Add(q.Left().Mul(r))
 		quarter := flat.Loop{flat.Line(c, a), {P: a, Q: b, C: c, R: r, Sweep: math.Pi / 2}, flat.Line(b, c)}
-		g.Items = append(g.Items, closed(pen{}, black, quarter))
+		g.Items = append(g.Items, draw.Closed(draw.Pen{}, draw.Black, quarter))
 	}
 	x, y := flat.Pt{X: datumReach}, flat.Pt{Y: datumReach}
-	g.Items = append(g.Items, closed(penFine, "", circle(c, r)), segments([][2]flat.Pt{{c.Sub(x), c.Add(x)}, {c.Sub(y), c.Add(y)}}, penFine))
+	g.Items = append(g.Items, draw.Closed(draw.Fine, "", draw.Circle(c, r)), draw.Segments([][2]flat.Pt{{c.Sub(x), c.Add(x)}, {c.Sub(y), c.Add(y)}}, draw.Fine))
 	g.Items = append(g.Items, tagItems(d.labels.datum)...)
 	return g
 }
 
-func tagItems(t *tag) []item {
+func tagItems(t *tag) []draw.Item {
 	if t == nil {
 		return nil
 	}

@@ -1,6 +1,7 @@
 package pattern
 
 import (
+	"foldfit/export/draw"
 	"math"
 	"math/rand/v2"
 	"testing"
@@ -11,9 +12,9 @@ import (
 // regions for hatching, some with corners, edges and arcs exactly on hatch lines.
 func regions(t testing.TB) []flat.Region {
 	const on = hatchStart * hatchStep
-	ring := flat.Region{circle(at(on, on), 20), circle(at(on, on), 7.5).Rev()}
+	ring := flat.Region{draw.Circle(at(on, on), 20), draw.Circle(at(on, on), 7.5).Rev()}
 	grid := flat.Region{rect(on, on, on+4*hatchStep, on+3*hatchStep)}
-	diamond := flat.Region{polygon(at(10, 0), at(0, 10), at(-10, 0), at(0, -10))}
+	diamond := flat.Region{draw.Polygon(at(10, 0), at(0, 10), at(-10, 0), at(0, -10))}
 	board := flat.Region{beacon(t).Outline}
 	for _, c := range beacon(t).Cutouts {
 		board = append(board, c.Rev())
@@ -63,7 +64,7 @@ func alongEdges(r flat.Region, u flat.Pt) float64 {
 
 // The distance of the lines times their length is the area, and clear boxes take their share out of it.
 func TestHatchCoversTheArea(t *testing.T) {
-	r := flat.Region{circle(at(3, 4), 60), circle(at(10, 0), 15).Rev()}
+	r := flat.Region{draw.Circle(at(3, 4), 60), draw.Circle(at(10, 0), 15).Rev()}
 	clear := []flat.Box{{Min: at(-40, -20), Max: at(-10, 10)}, {Min: at(-20, 0), Max: at(-15, 30)}}
 	want := r.Area() - 30*30 - 5*20
 	for _, u := range directions {

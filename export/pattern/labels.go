@@ -2,6 +2,7 @@ package pattern
 
 import (
 	"cmp"
+	"foldfit/export/draw"
 	"math"
 	"slices"
 	"strings"
@@ -19,13 +20,13 @@ type labels struct {
 
 // Letter sizes in order of preference.
 var (
-	wantNormal = []float64{sizeNormal, sizeSmall}
-	wantSmall  = []float64{sizeSmall}
+	wantNormal = []float64{draw.SizeNormal, draw.SizeSmall}
+	wantSmall  = []float64{draw.SizeSmall}
 )
 
 // label finds a place for every label: first those that want to stand in their own small area, then the hinges' at the
 // board's edge, then the rest.
-func label(s *scene, f *face) *labels {
+func label(s *scene, f *draw.Face) *labels {
 	l := &labels{
 		sections: make([]*tag, len(s.sections)), stiffeners: make([]*tag, len(s.stiffeners)), plain: make([]*tag, len(s.plain)),
 		parts: make([]*tag, len(s.parts)), strips: make([]*tag, len(s.strips)), hinges: make([]*tag, len(s.hinges)),
@@ -54,7 +55,7 @@ func label(s *scene, f *face) *labels {
 }
 
 // newField enters everything that labels must keep clear of.
-func newField(s *scene, f *face) *field {
+func newField(s *scene, f *draw.Face) *field {
 	fd := &field{face: f, board: s.board, drawn: newGrid(s.board.Box()), hard: newGrid(s.board.Box())}
 	fd.drawn.add(s.board.Edges()...)
 	for _, list := range [][]patch{s.sections, s.stiffeners} {
@@ -100,7 +101,7 @@ func (f *field) datum(s *scene) *tag {
 		return nil
 	}
 	b := around(s.datum, 2*datumReach, 2*datumReach)
-	f.keep(rectangle(b))
+	f.keep(draw.Rectangle(b))
 	w := wish{lines: []string{"datum"}, words: "datum", sizes: wantSmall}
 	t, ok := f.beside(w, b)
 	if !ok {

@@ -1,6 +1,7 @@
 package pattern
 
 import (
+	"foldfit/export/draw"
 	"math"
 	"strings"
 	"testing"
@@ -77,7 +78,7 @@ func TestDrawingStaysWithinTheMargin(t *testing.T) {
 // A label keeps near to what it names.
 func TestHingeLabelsStandNear(t *testing.T) {
 	for _, b := range []func(testing.TB) *fold.Design{strip80, beacon, lamp, comb, chain} {
-		tree, page := draw(t, b(t), Options{})
+		tree, page := render(t, b(t), Options{})
 		for _, h := range tree.Design.Hinges {
 			g := page.find(t, "hinge-"+h.Name)
 			lines := g.stroked(t, anyPen)
@@ -100,46 +101,20 @@ func TestHingeLabelsStandNear(t *testing.T) {
 	}
 }
 
-// Letters stay within the room that labels reckon with.
-func TestLettersFitTheirLine(t *testing.T) {
-	f, err := newFace()
-	if err != nil {
-		t.Fatal(err)
-	}
-	for r := rune(33); r < 0x24f; r++ {
-		if r == 127 || strings.ContainsRune("ÅǺ", r) || r >= 0x80 && r < 0xa1 {
-			continue
-		}
-		for _, s := range f.glyph(r).strokes {
-			for _, p := range s.pts {
-				if r < 127 && (p.Y > rise || p.Y < -sink) {
-					t.Errorf("%q reaches from the base line to %v em", r, p.Y)
-				}
-				if math.Abs(p.X) > 2 {
-					t.Errorf("%q is %v em wide", r, p.X)
-				}
-			}
-		}
-	}
-	if w := f.width("W", 1); w < 0.5 || w > 1.2 {
-		t.Errorf("a W is %v em wide", w)
-	}
-}
-
 func TestWrapLosesNothing(t *testing.T) {
-	f, err := newFace()
+	f, err := draw.NewFace()
 	if err != nil {
 		t.Fatal(err)
 	}
 	for _, words := range []string{"", "one", "a few words that do not fit into one line", strings.Repeat("0123456789abcdef", 8) + " and more", "日本語日本語日本語 ÿ"} {
 		for _, width := range []float64{1, 12, 44, 500} {
-			lines := f.wrap(words, sizeSmall, width)
+			lines := f.Wrap(words, draw.SizeSmall, width)
 			if strings.ReplaceAll(strings.Join(lines, ""), " ", "") != strings.ReplaceAll(words, " ", "") {
 				t.Errorf("%q became %q", words, lines)
 			}
 			for _, l := range lines {
-				if f.width(l, sizeSmall) > width && len([]rune(l)) > 1 {
-					t.Errorf("%q is %v wide, more than %v", l, f.width(l, sizeSmall), width)
+				if f.Width(l, draw.SizeSmall) > width && len([]rune(l)) > 1 {
+					t.Errorf("%q is %v wide, more than %v", l, f.Width(l, draw.SizeSmall), width)
 				}
 			}
 		}
@@ -148,11 +123,11 @@ func TestWrapLosesNothing(t *testing.T) {
 
 func TestPlainAndSafe(t *testing.T) {
 	for in, want := range map[string]string{"a\x00b\tc": "a b c", "  x ": "x", "\xff": "", "a\u202eb": "a b"} {
-		if got := plain(in); got != want {
+		if got := draw.Plain(in); got != want {
 			t.Errorf("plain(%q) = %q, want %q", in, got, want)
 		}
 	}
-	if got := safe(`a b<"&>é.2_-+`); got != "a_b_____.2_-+" {
+	if got := draw.Safe(`a b<"&>é.2_-+`); got != "a_b_____.2_-+" {
 		t.Errorf("safe gave %q", got)
 	}
 	if got := short(strings.Repeat("é", 60)); len([]rune(got)) != longestLabel {
@@ -174,9 +149,9 @@ func TestDecimals(t *testing.T) {
 
 // A fitted pattern begins and ends with a whole first dash.
 func TestDashesFit(t *testing.T) {
-	for _, pattern := range [][]float64{dashValley, dashMountain} {
+	for _, pattern := range [][]float64{draw.Valley, draw.Mountain} {
 		for _, length := range []float64{0.5, 3, 12, 18.7, 240} {
-			d := pen{Width: 1}.dashed(pattern, length).Dash
+			d := draw.Pen{Width: 1}.Dashed(pattern, length).Dash
 			period := 0.0
 			for _, x := range d {
 				period += x

@@ -1,6 +1,7 @@
 package pattern
 
 import (
+	"foldfit/export/draw"
 	"math"
 	"strings"
 
@@ -23,11 +24,11 @@ const (
 // page lays the parts of the sheet under each other in one column: title, drawing, legend with the check square, notes.
 // The two scale bars frame drawing and legend to the left and below.
 type page struct {
-	face        *face
+	face        *draw.Face
 	scene       *scene
 	left, right float64 // borders of the column
 	corner      flat.Pt // where the two bars meet
-	groups      []group
+	groups      []draw.Group
 	top, low    float64 // how far up and down the page is used
 }
 
@@ -38,7 +39,7 @@ type writing struct {
 }
 
 // furnish puts everything that is not the board around the drawing and returns the whole sheet.
-func furnish(t *fold.Tree, o Options, f *face, s *scene, l *labels, drawn []group) *sheet {
+func furnish(t *fold.Tree, o Options, f *draw.Face, s *scene, l *labels, drawn []draw.Group) *draw.Sheet {
 	p := &page{face: f, scene: s}
 	p.place(l.extent)
 	p.title(titleRows(t, o))
@@ -50,11 +51,11 @@ func furnish(t *fold.Tree, o Options, f *face, s *scene, l *labels, drawn []grou
 		Min: flat.Pt{X: p.corner.X - barWords - margin, Y: math.Floor(p.low - margin)},
 		Max: flat.Pt{X: p.right + gap + margin, Y: math.Ceil(p.top + margin)},
 	}
-	paper := group{ID: "page", Items: []item{closed(pen{}, white, rectangle(box))}}
-	return &sheet{
+	paper := draw.Group{ID: "page", Items: []draw.Item{draw.Closed(draw.Pen{}, draw.White, draw.Rectangle(box))}}
+	return &draw.Sheet{
 		Box:    box,
 		Title:  name(t) + ": flat pattern at true scale, printed side " + sideName(o.Side),
-		Groups: append(append([]group{paper}, drawn...), p.groups...),
+		Groups: append(append([]draw.Group{paper}, drawn...), p.groups...),
 	}
 }
 
@@ -76,7 +77,7 @@ func (p *page) place(e flat.Box) {
 // name returns what the board is called.
 func name(t *fold.Tree) string {
 	for _, n := range []string{t.Design.Title.Name, t.Design.Name} {
-		if n = plain(n); n != "" {
+		if n = draw.Plain(n); n != "" {
 			return n
 		}
 	}
@@ -88,46 +89,46 @@ func titleRows(t *fold.Tree, o Options) []writing {
 	var about []string
 	ti := t.Design.Title
 	for _, a := range [][2]string{{"", ti.Number}, {"revision ", ti.Revision}, {"", ti.Company}, {"drawn ", ti.Drawn}, {"", ti.Date}} {
-		if v := plain(a[1]); v != "" {
+		if v := draw.Plain(a[1]); v != "" {
 			about = append(about, a[0]+v)
 		}
 	}
-	rows := []writing{{name(t), sizeTitle}}
+	rows := []writing{{name(t), draw.SizeTitle}}
 	if len(about) > 0 {
-		rows = append(rows, writing{strings.Join(about, ", "), sizeNormal})
+		rows = append(rows, writing{strings.Join(about, ", "), draw.SizeNormal})
 	}
 	side := "printed side: TOP (component side up)"
 	if o.Side == fold.Bottom {
 		side = "printed side: BOTTOM (seen from below, left and right are swapped)"
 	}
-	rows = append(rows, writing{side, sizeNormal})
+	rows = append(rows, writing{side, draw.SizeNormal})
 	if !t.Foldable {
-		rows = append(rows, writing{"Bend areas overlap: this board has no folded shape. It is drawn as it is written.", sizeNormal})
+		rows = append(rows, writing{"Bend areas overlap: this board has no folded shape. It is drawn as it is written.", draw.SizeNormal})
 	}
 	return rows
 }
 
-func (p *page) add(g group) { p.groups = append(p.groups, g) }
+func (p *page) add(g draw.Group) { p.groups = append(p.groups, g) }
 
 // write returns the item for one line whose upper left corner is at.
-func write(at flat.Pt, size float64, words string) item {
-	return inBox(flat.Box{Min: flat.Pt{X: at.X, Y: at.Y}, Max: at}, size, []string{words}, words)
+func write(at flat.Pt, size float64, words string) draw.Item {
+	return draw.InBox(flat.Box{Min: flat.Pt{X: at.X, Y: at.Y}, Max: at}, size, []string{words}, words)
 }
 
 // title writes rows above the drawing, upwards from its upper border.
 func (p *page) title(rows []writing) {
 	var lines []writing
 	for _, r := range rows {
-		for _, line := range p.face.wrap(r.words, r.size, p.right-p.left) {
+		for _, line := range p.face.Wrap(r.words, r.size, p.right-p.left) {
 			lines = append(lines, writing{line, r.size})
-			p.top += r.size * leading
+			p.top += r.size * draw.Leading
 		}
 	}
-	g := group{ID: "title"}
+	g := draw.Group{ID: "title"}
 	y := p.top
 	for _, r := range lines {
 		g.Items = append(g.Items, write(flat.Pt{X: p.left, Y: y}, r.size, r.words))
-		y -= r.size * leading
+		y -= r.size * draw.Leading
 	}
 	p.add(g)
 }
@@ -136,26 +137,26 @@ func (p *page) title(rows []writing) {
 // that the bars' boxes measure 100 mm as well.
 func (p *page) bars() {
 	x, y := flat.Pt{X: 1}, flat.Pt{Y: 1}
-	p.add(group{ID: "bar-x", Title: "scale bar, 100 mm along x", Items: []item{bar(p.corner, x, y)}})
-	p.add(group{ID: "bar-y", Title: "scale bar, 100 mm along y", Items: []item{bar(p.corner, y, x)}})
-	var along, up []item
+	p.add(draw.Group{ID: "bar-x", Title: "scale bar, 100 mm along x", Items: []draw.Item{bar(p.corner, x, y)}})
+	p.add(draw.Group{ID: "bar-y", Title: "scale bar, 100 mm along y", Items: []draw.Item{bar(p.corner, y, x)}})
+	var along, up []draw.Item
 	for _, m := range []struct {
 		at    float64
 		words string
 	}{{0, "0"}, {50, "50"}, {100, "100 mm"}} {
-		w := p.face.width(m.words, sizeSmall)
+		w := p.face.Width(m.words, draw.SizeSmall)
 		if m.at > 0 {
-			up = append(up, write(flat.Pt{X: p.corner.X - 1.5 - w, Y: p.corner.Y + m.at + sizeSmall*0.45}, sizeSmall, m.words))
+			up = append(up, write(flat.Pt{X: p.corner.X - 1.5 - w, Y: p.corner.Y + m.at + draw.SizeSmall*0.45}, draw.SizeSmall, m.words))
 		}
-		along = append(along, write(flat.Pt{X: p.corner.X + m.at - w/2, Y: p.corner.Y - 1}, sizeSmall, m.words))
+		along = append(along, write(flat.Pt{X: p.corner.X + m.at - w/2, Y: p.corner.Y - 1}, draw.SizeSmall, m.words))
 	}
-	p.add(group{ID: "bar-x-words", Items: along})
-	p.add(group{ID: "bar-y-words", Items: up})
-	p.low = p.corner.Y - 1 - sizeSmall*(rise+sink)
+	p.add(draw.Group{ID: "bar-x-words", Items: along})
+	p.add(draw.Group{ID: "bar-y-words", Items: up})
+	p.low = p.corner.Y - 1 - draw.SizeSmall*(draw.Rise+draw.Sink)
 }
 
 // bar draws a ruler from at along u, its ticks each 10 mm along v.
-func bar(at, u, v flat.Pt) item {
+func bar(at, u, v flat.Pt) draw.Item {
 	list := [][2]flat.Pt{{at, at.Add(u.Mul(barLength))}}
 	for i := range 11 {
 		tick := 1.5
@@ -165,17 +166,17 @@ func bar(at, u, v flat.Pt) item {
 		from := at.Add(u.Mul(float64(i) * barLength / 10))
 		list = append(list, [2]flat.Pt{from, from.Add(v.Mul(tick))})
 	}
-	return segments(list, penThin)
+	return draw.Segments(list, draw.Thin)
 }
 
 // legend explains the strokes that this page uses.
 func (p *page) legend() {
-	g := group{ID: "legend", Title: "what the strokes mean"}
+	g := draw.Group{ID: "legend", Title: "what the strokes mean"}
 	y := p.low - gap - pitch/2
 	for _, e := range p.scene.entries() {
 		at := flat.Pt{X: p.left, Y: y}
 		g.Items = append(g.Items, e.draw(at, at.Add(flat.Pt{X: sample}))...)
-		g.Items = append(g.Items, write(flat.Pt{X: at.X + sample + 3, Y: y + sizeSmall*0.45}, sizeSmall, e.words))
+		g.Items = append(g.Items, write(flat.Pt{X: at.X + sample + 3, Y: y + draw.SizeSmall*0.45}, draw.SizeSmall, e.words))
 		y -= pitch
 	}
 	p.add(g)
@@ -184,37 +185,37 @@ func (p *page) legend() {
 // entry is a row of the legend.
 type entry struct {
 	words string
-	draw  func(a, b flat.Pt) []item
+	draw  func(a, b flat.Pt) []draw.Item
 }
 
 // stroked returns a row that shows a pen.
-func stroked(words string, p pen) entry {
-	return entry{words, func(a, b flat.Pt) []item { return []item{segment(a, b, p)} }}
+func stroked(words string, p draw.Pen) entry {
+	return entry{words, func(a, b flat.Pt) []draw.Item { return []draw.Item{draw.Segment(a, b, p)} }}
 }
 
 // entries returns the rows of the legend.
 func (s *scene) entries() []entry {
-	out := []entry{stroked("outline and cutouts: cut here", penOutline)}
+	out := []entry{stroked("outline and cutouts: cut here", draw.Outline)}
 	if s.rigid {
 		out = append(out, entry{"rigid section", rigidSample})
 	}
 	if len(s.strips) > 0 {
 		out = append(out,
 			entry{"bend area between its tangent lines", bendSample},
-			stroked("fold toward you, "+sideName(s.valley), penPlate.dashed(dashValley, sample)),
-			stroked("fold away from you, "+sideName(1-s.valley), penPlate.dashed(dashMountain, sample)))
+			stroked("fold toward you, "+sideName(s.valley), draw.Plate.Dashed(draw.Valley, sample)),
+			stroked("fold away from you, "+sideName(1-s.valley), draw.Plate.Dashed(draw.Mountain, sample)))
 	}
 	if s.near {
-		out = append(out, stroked("part on this side, "+sideName(s.valley), penFine))
+		out = append(out, stroked("part on this side, "+sideName(s.valley), draw.Fine))
 	}
 	if s.remote {
-		p := penFine
-		p.Dash = dashFar
+		p := draw.Fine
+		p.Dash = draw.Hidden
 		out = append(out, stroked("part on the far side, "+sideName(1-s.valley), p))
 	}
 	if len(s.parts) > 0 {
-		out = append(out, entry{"height above the board's face", func(a, _ flat.Pt) []item {
-			return []item{write(flat.Pt{X: a.X, Y: a.Y + sizeSmall*0.45}, sizeSmall, "h")}
+		out = append(out, entry{"height above the board's face", func(a, _ flat.Pt) []draw.Item {
+			return []draw.Item{write(flat.Pt{X: a.X, Y: a.Y + draw.SizeSmall*0.45}, draw.SizeSmall, "h")}
 		}})
 	}
 	return out
@@ -225,23 +226,23 @@ func swatch(a, b flat.Pt) flat.Box {
 	return flat.Box{Min: flat.Pt{X: a.X, Y: a.Y - 1.8}, Max: flat.Pt{X: b.X, Y: b.Y + 1.8}}
 }
 
-func rigidSample(a, b flat.Pt) []item {
-	border := rectangle(swatch(a, b))
+func rigidSample(a, b flat.Pt) []draw.Item {
+	border := draw.Rectangle(swatch(a, b))
 	lines := hatch(flat.Region{border}, flat.Pt{X: math.Sqrt2 / 2, Y: math.Sqrt2 / 2}, nil)
-	return []item{segments(lines, penHatch), closed(penThin, "", border)}
+	return []draw.Item{draw.Segments(lines, draw.HatchLine), draw.Closed(draw.Thin, "", border)}
 }
 
-func bendSample(a, b flat.Pt) []item {
+func bendSample(a, b flat.Pt) []draw.Item {
 	box := swatch(a, b)
 	ends := [][2]flat.Pt{{box.Min, {X: box.Max.X, Y: box.Min.Y}}, {{X: box.Min.X, Y: box.Max.Y}, box.Max}}
-	return []item{closed(pen{}, film, rectangle(box)), segments(ends, penThin)}
+	return []draw.Item{draw.Closed(draw.Pen{}, draw.Film, draw.Rectangle(box)), draw.Segments(ends, draw.Thin)}
 }
 
 // square draws the 50 mm check square with what to do before cutting.
 func (p *page) square(w words) {
 	box := flat.Box{Min: flat.Pt{X: p.right - square, Y: p.low - gap - square}, Max: flat.Pt{X: p.right, Y: p.low - gap}}
-	p.add(group{ID: "square", Title: "check square, 50 mm by 50 mm", Items: []item{closed(penThin, "", rectangle(box))}})
-	g := group{ID: "scale", Title: "how to print"}
+	p.add(draw.Group{ID: "square", Title: "check square, 50 mm by 50 mm", Items: []draw.Item{draw.Closed(draw.Thin, "", draw.Rectangle(box))}})
+	g := draw.Group{ID: "scale", Title: "how to print"}
 	y := box.Max.Y - 4
 	list := []string{
 		"Print at 100 %, no fit to page.",
@@ -252,9 +253,9 @@ func (p *page) square(w words) {
 		list = append(list, "Wrap each bend area round its radius, do not crease it. Paper has neither the thickness nor the stiffness of the board.")
 	}
 	for _, par := range list {
-		for _, line := range p.face.wrap(par, sizeSmall, square-8) {
-			g.Items = append(g.Items, write(flat.Pt{X: box.Min.X + 4, Y: y}, sizeSmall, line))
-			y -= sizeSmall * leading
+		for _, line := range p.face.Wrap(par, draw.SizeSmall, square-8) {
+			g.Items = append(g.Items, write(flat.Pt{X: box.Min.X + 4, Y: y}, draw.SizeSmall, line))
+			y -= draw.SizeSmall * draw.Leading
 		}
 		y -= 1.5
 	}
@@ -272,16 +273,16 @@ func (p *page) notes(t *fold.Tree, o Options, l *labels) {
 		list = append(list, "The datum lies off this page, at x "+w.length(t.Design.Datum.X, 0)+", y "+w.length(t.Design.Datum.Y, 0)+".")
 	}
 	list = append(list, "Made by foldfit: an aid; it does not replace the fabricator's review, the governing standards or a qualified engineer's judgement.")
-	made := strings.TrimSpace("foldfit " + plain(o.Version))
-	if h := plain(o.Hash); h != "" {
+	made := strings.TrimSpace("foldfit " + draw.Plain(o.Version))
+	if h := draw.Plain(o.Hash); h != "" {
 		made += ", design " + h
 	}
-	g := group{ID: "notes"}
+	g := draw.Group{ID: "notes"}
 	y := p.low - gap
 	for _, par := range append(list, made) {
-		for _, line := range p.face.wrap(par, sizeSmall, p.right-p.left) {
-			g.Items = append(g.Items, write(flat.Pt{X: p.left, Y: y}, sizeSmall, line))
-			y -= sizeSmall * leading
+		for _, line := range p.face.Wrap(par, draw.SizeSmall, p.right-p.left) {
+			g.Items = append(g.Items, write(flat.Pt{X: p.left, Y: y}, draw.SizeSmall, line))
+			y -= draw.SizeSmall * draw.Leading
 		}
 		y -= 1
 	}

@@ -2,6 +2,7 @@ package pattern
 
 import (
 	"errors"
+	"foldfit/export/draw"
 	"io"
 
 	"foldfit/fold"
@@ -22,15 +23,15 @@ func Write(w io.Writer, t *fold.Tree, o Options) error {
 	if t == nil || t.Design == nil || len(t.Board) == 0 {
 		return errors.New("there is no board to draw: it has no outline")
 	}
-	f, err := newFace()
+	f, err := draw.NewFace()
 	if err != nil {
 		return err
 	}
-	return writeSVG(w, compose(t, o, f), f)
+	return draw.WriteSVG(w, compose(t, o, f), f)
 }
 
 // compose makes the page.
-func compose(t *fold.Tree, o Options, f *face) *sheet {
+func compose(t *fold.Tree, o Options, f *draw.Face) *draw.Sheet {
 	s := survey(t, o.Side)
 	l := label(s, f)
 	return furnish(t, o, f, s, l, newDrawing(s, l).groups())

@@ -2,6 +2,7 @@ package pattern
 
 import (
 	"cmp"
+	"foldfit/export/draw"
 	"math"
 	"slices"
 
@@ -26,21 +27,21 @@ type tag struct {
 }
 
 // items returns what draws the tag.
-func (t *tag) items() []item {
-	var out []item
+func (t *tag) items() []draw.Item {
+	var out []draw.Item
 	if len(t.leader) > 0 {
-		out = append(out, segment(t.leader[0], t.leader[1], penFine))
+		out = append(out, draw.Segment(t.leader[0], t.leader[1], draw.Fine))
 		if t.dot {
-			out = append(out, closed(pen{}, black, circle(t.leader[0], 0.3)))
+			out = append(out, draw.Closed(draw.Pen{}, draw.Black, draw.Circle(t.leader[0], 0.3)))
 		}
 	}
-	return append(out, inBox(t.box, t.size, t.lines, t.words))
+	return append(out, draw.InBox(t.box, t.size, t.lines, t.words))
 }
 
 // field is the drawing as far as labels are concerned: where something is drawn or written already. Labels are placed one
 // after the other, each at the first free place in its own order of preference, so that every run decides alike.
 type field struct {
-	face    *face
+	face    *draw.Face
 	board   flat.Region
 	drawn   *grid         // lines that no label may cover
 	hard    *grid         // those of them that leaders should not cross either: all but the borders of board and areas
@@ -83,7 +84,7 @@ func (f *field) put(t tag) tag {
 // each calls try for the wish's sizes, largest first, until it finds a place.
 func (f *field) each(w wish, try func(width, height float64) (tag, bool)) (tag, bool) {
 	for _, size := range w.sizes {
-		if t, ok := try(f.face.size(w.lines, size)); ok {
+		if t, ok := try(f.face.Size(w.lines, size)); ok {
 			t.size, t.lines, t.words = size, w.lines, w.words
 			return f.put(t), true
 		}
@@ -248,7 +249,7 @@ func (f *field) aside(w wish, from flat.Pt, dot bool) tag {
 		all = all.Join(b)
 	}
 	size := w.sizes[len(w.sizes)-1]
-	width, height := f.face.size(w.lines, size)
+	width, height := f.face.Size(w.lines, size)
 	tip := flat.Pt{X: all.Max.X + 6, Y: from.Y}
 	for i := range 80 {
 		step := float64((i + 1) / 2 * (1 - i%2*2))

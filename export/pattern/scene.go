@@ -2,6 +2,7 @@ package pattern
 
 import (
 	"cmp"
+	"foldfit/export/draw"
 	"math"
 	"slices"
 	"strings"
@@ -102,7 +103,7 @@ func sections(t *fold.Tree, v view, w words) []patch {
 	for i := range t.Design.Sections {
 		sec := &t.Design.Sections[i]
 		stack := findStack(t.Design, sec.Stackup)
-		p := patch{id: "section-" + safe(sec.Name), rigid: stack != nil && stack.Rigid, lines: []string{short(sec.Name), w.stack(stack)}}
+		p := patch{id: "section-" + draw.Safe(sec.Name), rigid: stack != nil && stack.Rigid, lines: []string{short(sec.Name), w.stack(stack)}}
 		p.pieces = piecesOf(t, v, fold.KindSection, i, sec.Area)
 		if len(t.Flats) > 0 && t.Flats[0].Name == sec.Name {
 			p.lines = append(p.lines, "base")
@@ -118,7 +119,7 @@ func stiffeners(t *fold.Tree, v view, w words, side fold.Side) []patch {
 	var out []patch
 	for i := range t.Design.Stiffeners {
 		st := &t.Design.Stiffeners[i]
-		p := patch{id: "stiffener-" + safe(st.Name), lines: []string{short(st.Name), w.stiffener(st)}, far: st.Side != side}
+		p := patch{id: "stiffener-" + draw.Safe(st.Name), lines: []string{short(st.Name), w.stiffener(st)}, far: st.Side != side}
 		p.pieces = piecesOf(t, v, fold.KindStiffener, i, st.Area)
 		p.title = strings.Join(p.lines, ", ")
 		out = append(out, p)
@@ -155,7 +156,7 @@ func plainFlats(t *fold.Tree, v view, w words) []patch {
 		if len(f.Sections) > 0 || taken[f.Name] || len(f.Region) == 0 {
 			continue
 		}
-		p := patch{id: "flat-" + safe(strings.TrimPrefix(f.Name, "flat-")), pieces: []flat.Region{v.region(f.Region)}}
+		p := patch{id: "flat-" + draw.Safe(strings.TrimPrefix(f.Name, "flat-")), pieces: []flat.Region{v.region(f.Region)}}
 		p.lines = []string{short(f.Name), w.stack(findStack(t.Design, t.Design.Flex))}
 		if i == 0 {
 			p.lines = append(p.lines, "base")
@@ -183,7 +184,7 @@ func parts(d *fold.Design, v view, w words, side fold.Side) []part {
 	for i := range d.Components {
 		c := &d.Components[i]
 		high := w.high(c)
-		p := part{id: "component-" + safe(c.Name), far: c.Side != side, name: short(c.Name), tail: "h " + high}
+		p := part{id: "component-" + draw.Safe(c.Name), far: c.Side != side, name: short(c.Name), tail: "h " + high}
 		if p.far {
 			p.tail += " " + sideName(c.Side)
 		}
@@ -204,7 +205,7 @@ func footprint(c *fold.Component) []flat.Loop {
 	var boxes [][4]float64
 	switch {
 	case c.Diameter > 0:
-		return []flat.Loop{circle(c.At, c.Diameter/2)}
+		return []flat.Loop{draw.Circle(c.At, c.Diameter/2)}
 	case c.Size != nil:
 		boxes = [][4]float64{{-c.Size[0] / 2, -c.Size[1] / 2, c.Size[0] / 2, c.Size[1] / 2}}
 	default:
@@ -218,7 +219,7 @@ func footprint(c *fold.Component) []flat.Loop {
 	}
 	var out []flat.Loop
 	for _, b := range boxes {
-		out = append(out, polygon(at(b[0], b[1]), at(b[2], b[1]), at(b[2], b[3]), at(b[0], b[3])))
+		out = append(out, draw.Polygon(at(b[0], b[1]), at(b[2], b[1]), at(b[2], b[3]), at(b[0], b[3])))
 	}
 	return out
 }
@@ -228,7 +229,7 @@ func creases(t *fold.Tree, v view, w words) []crease {
 	var out []crease
 	for i := range t.Design.Hinges {
 		h := &t.Design.Hinges[i]
-		c := crease{name: safe(h.Name), label: w.hinge(h), bent: h.Angle != 0, toward: toward(h.Angle)}
+		c := crease{name: draw.Safe(h.Name), label: w.hinge(h), bent: h.Angle != 0, toward: toward(h.Angle)}
 		for k := range t.Bends {
 			if t.Bends[k].Hinge == i {
 				c.centre = append(c.centre, v.lines(t.Bends[k].Lines)...)

@@ -1,4 +1,4 @@
-package pattern
+package draw
 
 import (
 	"bufio"
@@ -11,11 +11,11 @@ import (
 	"foldfit/fold/flat"
 )
 
-// writeSVG writes s as one SVG 1.1 document: width, height and viewBox in mm, one user unit is 1 mm, arcs as A commands,
+// WriteSVG writes s as one SVG 1.1 document: width, height and viewBox in mm, one user unit is 1 mm, arcs as A commands,
 // coordinates rounded to 1e-4 mm (those of letters to 1e-3 mm), letters as outlines.
-func writeSVG(w io.Writer, s *sheet, f *face) error {
+func WriteSVG(w io.Writer, s *Sheet, f *Face) error {
 	p := &svg{out: bufio.NewWriter(w), sheet: s, face: f}
-	width, height := num(s.Box.Max.X-s.Box.Min.X), num(s.Box.Max.Y-s.Box.Min.Y)
+	width, height := Num(s.Box.Max.X-s.Box.Min.X), Num(s.Box.Max.Y-s.Box.Min.Y)
 	p.put(`<?xml version="1.0" encoding="UTF-8"?>`, "\n",
 		`<svg xmlns="http://www.w3.org/2000/svg" version="1.1" width="`, width, `mm" height="`, height, `mm" viewBox="0 0 `, width, " ", height,
 		`" fill="none" stroke-linejoin="round">`, "\n<title>", escape(s.Title), "</title>\n")
@@ -29,8 +29,8 @@ func writeSVG(w io.Writer, s *sheet, f *face) error {
 // svg is a document being written; bufio keeps the first error for Flush.
 type svg struct {
 	out   *bufio.Writer
-	sheet *sheet
-	face  *face
+	sheet *Sheet
+	face  *Face
 }
 
 func (p *svg) put(parts ...string) {
@@ -39,7 +39,7 @@ func (p *svg) put(parts ...string) {
 	}
 }
 
-func (p *svg) group(g group) {
+func (p *svg) group(g Group) {
 	p.put("<g", attr("id", g.ID), ">")
 	if g.Title != "" {
 		p.put("<title>", escape(g.Title), "</title>")
@@ -51,7 +51,7 @@ func (p *svg) group(g group) {
 	p.put("</g>\n")
 }
 
-func (p *svg) item(it item) {
+func (p *svg) item(it Item) {
 	if it.Text != nil {
 		p.put("<g", attr("id", it.ID), "><title>", escape(it.Text.Words), "</title><path", attr("fill", string(it.Fill)), ` d="`)
 		p.letters(it.Text)
@@ -60,12 +60,12 @@ func (p *svg) item(it item) {
 	}
 	p.put("<path", attr("id", it.ID), attr("fill", string(it.Fill)))
 	if it.Pen.Width > 0 {
-		p.put(attr("stroke", string(it.Pen.Ink)), attr("stroke-width", num(it.Pen.Width)))
+		p.put(attr("stroke", string(it.Pen.Ink)), attr("stroke-width", Num(it.Pen.Width)))
 	}
 	if len(it.Pen.Dash) > 0 {
 		dash := make([]string, len(it.Pen.Dash))
 		for i, d := range it.Pen.Dash {
-			dash[i] = num(d)
+			dash[i] = Num(d)
 		}
 		p.put(attr("stroke-dasharray", strings.Join(dash, " ")))
 	}
@@ -77,7 +77,7 @@ func (p *svg) item(it item) {
 }
 
 // run writes a chain of edges with absolute coordinates.
-func (p *svg) run(r run) {
+func (p *svg) run(r Run) {
 	if len(r.Edges) == 0 {
 		return
 	}
@@ -100,7 +100,7 @@ func (p *svg) run(r run) {
 // good as the numbers, while near half a turn it would be worse by orders.
 func (p *svg) arc(e flat.Edge) {
 	n := max(1, int(math.Ceil(math.Abs(e.Sweep)/(math.Pi/2)-1e-9)))
-	radius := num(max(e.R, 1e-4))
+	radius := Num(max(e.R, 1e-4))
 	flag := " 0 0 0 " // counter-clockwise with y up
 	if e.Sweep < 0 {
 		flag = " 0 0 1 "
@@ -112,27 +112,27 @@ func (p *svg) arc(e flat.Edge) {
 
 // point returns the page coordinates of q.
 func (p *svg) point(q flat.Pt) string {
-	return num(q.X-p.sheet.Box.Min.X) + " " + num(p.sheet.Box.Max.Y-q.Y)
+	return Num(q.X-p.sheet.Box.Min.X) + " " + Num(p.sheet.Box.Max.Y-q.Y)
 }
 
 // letters writes outlines: every contour begins at an absolute point, the rest is relative. All is counted in whole
 // micrometres, so that it stays short and nothing adds up.
-func (p *svg) letters(t *text) {
+func (p *svg) letters(t *Text) {
 	var x, y int64 // where the pen is
 	open := false
-	p.face.write(t, func(s stroke) {
-		if s.op == 'M' {
+	p.face.Write(t, func(s Stroke) {
+		if s.Op == 'M' {
 			if open {
 				p.put("z")
 			}
 			open = true
-			x, y = p.micro(s.pts[0])
+			x, y = p.micro(s.Pts[0])
 			p.put("M", thousandths(x), " ", thousandths(y))
 			return
 		}
-		p.put(string(s.op - 'A' + 'a'))
+		p.put(string(s.Op - 'A' + 'a'))
 		var u, v int64
-		for i, q := range s.pts {
+		for i, q := range s.Pts {
 			u, v = p.micro(q)
 			if i > 0 {
 				p.put(" ")
@@ -152,10 +152,10 @@ func (p *svg) micro(q flat.Pt) (x, y int64) {
 }
 
 // thousandths returns n/1000.
-func thousandths(n int64) string { return num(float64(n) / 1000) }
+func thousandths(n int64) string { return Num(float64(n) / 1000) }
 
-// num returns v rounded to 1e-4, without trailing zeros and without a negative zero.
-func num(v float64) string {
+// Num returns v rounded to 1e-4, without trailing zeros and without a negative zero.
+func Num(v float64) string {
 	s := strconv.FormatFloat(v, 'f', 4, 64)
 	s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
 	if s == "-0" {

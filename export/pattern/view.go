@@ -1,0 +1,58 @@
+package pattern
+
+import (
+	"foldfit/fold/flat"
+
+	"foldfit/export/draw"
+)
+
+// view takes flat coordinates to those of the printed side: seen from the bottom, x runs the other way.
+type view struct{ mirrored bool }
+
+func (v view) pt(p flat.Pt) flat.Pt {
+	if v.mirrored {
+		p.X = 0 - p.X
+	}
+	return p
+}
+
+func (v view) edge(e flat.Edge) flat.Edge {
+	if !v.mirrored {
+		return e
+	}
+	return flat.Edge{P: v.pt(e.P), Q: v.pt(e.Q), C: v.pt(e.C), R: e.R, Sweep: 0 - e.Sweep}
+}
+
+// loop keeps the sense of rotation: counter-clockwise stays counter-clockwise.
+func (v view) loop(l flat.Loop) flat.Loop {
+	if !v.mirrored {
+		return l
+	}
+	out := make(flat.Loop, len(l))
+	for i, e := range l {
+		out[i] = v.edge(e)
+	}
+	return out.Rev()
+}
+
+func (v view) region(r flat.Region) flat.Region {
+	out := make(flat.Region, len(r))
+	for i, l := range r {
+		out[i] = v.loop(l)
+	}
+	return out
+}
+
+func (v view) lines(list [][2]flat.Pt) [][2]flat.Pt {
+	out := make([][2]flat.Pt, len(list))
+	for i, s := range list {
+		out[i] = [2]flat.Pt{v.pt(s[0]), v.pt(s[1])}
+	}
+	return out
+}
+
+// longestLabel is how many characters of a user's words a label shows.
+const longestLabel = 40
+
+// short returns plain s, cut to what a label has room for.
+func short(s string) string { return draw.Cut(draw.Plain(s), longestLabel) }
