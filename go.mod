@@ -3,6 +3,7 @@ module foldfit
 go 1.26.0
 
 require (
+	codeberg.org/go-pdf/fpdf v0.12.0
 	github.com/go-gl/mathgl v1.2.0
 	github.com/peterstace/simplefeatures v0.59.0
 	github.com/qmuntal/gltf v0.28.0
