@@ -5,6 +5,7 @@ import (
 	"io"
 	"path/filepath"
 	"slices"
+	"strconv"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -13,59 +14,131 @@ import (
 	"foldfit/fold"
 )
 
+// patternOptions are the flags of pattern.
+type patternOptions struct {
+	designFlags
+	out, posture, paper, correct string
+	side, format                 choice
+}
+
 func newPattern(c console) *cobra.Command {
-	var flags designFlags
-	var out, posture string
-	side := choice{"top", []string{"top", "bottom"}}
+	o := &patternOptions{side: choice{"top", []string{"top", "bottom", "both"}}, format: choice{"", []string{"svg", "pdf"}}}
 	cmd := &cobra.Command{
-		Use: "pattern DESIGN -o FILE", Short: "The true-scale pattern for a paper or film mock-up (.svg)",
-		Long: `pattern draws the flat board at true scale on one page: outline, cutouts, rigid areas, the lines of every fold with words,
-and bars of 100 mm to measure after printing. It is drawn even when bend areas overlap and the board cannot be folded.
-Bend areas keep their width in every posture; --posture changes the angles and radii in the words.
+		Use: "pattern DESIGN -o FILE", Short: "The true-scale pattern for a paper or film mock-up (.svg, .pdf)",
+		Long: `pattern draws the flat board at true scale: outline, cutouts, rigid areas, the lines of every fold with words, and bars of
+100 mm (4 in on letter and tabloid) to measure after printing. It is drawn even when bend areas overlap and the board cannot be
+folded. Bend areas keep their width in every posture; --posture changes the angles and radii in the words.
+
+Without --paper there is one page, as large as the board needs. With it the page is upright or lying, whichever fits; a
+larger board is cut into tiles (.pdf), with register marks and a map, and no label is cut in two. Viewers of the PDF are told
+not to scale. If your printer does, measure its bars and say --correct x=99.2,y=99.6.
 
 Exit status: 0 written, 2 the input or the call could not be used.`,
 		Example: `  foldfit pattern board.yaml -o pattern.svg
-  foldfit pattern board.yaml -o bottom.svg --side bottom
+  foldfit pattern board.yaml -o pattern.pdf --paper a4 --side both
+  foldfit pattern board.yaml -o pattern.pdf --paper letter --correct x=101.2,y=101.5
   foldfit pattern board.yaml -o open.svg --posture open`,
 		Args: oneDesign,
 	}
-	flags.add(cmd, true)
-	cmd.Flags().StringVarP(&out, "output", "o", "", "`FILE` to write; - for stdout")
-	side.add(cmd, "side", "the side of the board that is seen")
-	postureFlag(cmd, &posture, "the end shape that the words describe")
-	_ = cmd.MarkFlagFilename("output", "svg")
-	cmd.RunE = func(_ *cobra.Command, args []string) error {
-		if err := patternFile(out); err != nil {
-			return err
-		}
-		b, err := load(c, args[0], flags)
-		if err != nil {
-			return err
-		}
-		if !b.tree.Foldable {
-			fmt.Fprintln(c.err, "foldfit: bend areas overlap, so the board cannot be folded as drawn; foldfit check says how to move the lines")
-		}
-		t, err := b.worded(posture)
-		if err != nil {
-			return err
-		}
-		return deliver(c, out, b.inputs, func(w io.Writer) error { return b.drawPattern(w, t, side.value) })
-	}
+	o.add(cmd, true)
+	f := cmd.Flags()
+	f.StringVarP(&o.out, "output", "o", "", "`FILE` to write; - for stdout, SVG unless --format says otherwise")
+	o.side.add(cmd, "side", "the side of the board that is seen; both on pages of their own (.pdf)")
+	f.StringVar(&o.paper, "paper", "", "`PAPER` to print on: a4, a3, a2, a1, letter, tabloid, or WxH in mm (default: as large as the board needs)")
+	f.StringVar(&o.correct, "correct", "", "`x=MM,y=MM`: what the printed bars measure; the page is scaled to make up for it")
+	o.format.add(cmd, "format", "format, where the file's name does not tell")
+	postureFlag(cmd, &o.posture, "the end shape that the words describe")
+	_ = cmd.MarkFlagFilename("output", "svg", "pdf")
+	cmd.RunE = func(_ *cobra.Command, args []string) error { return o.run(c, args[0]) }
 	return cmd
 }
 
-// patternFile checks the name of the file to write.
-func patternFile(out string) error {
-	ext := strings.ToLower(filepath.Ext(out))
-	switch {
-	case out == "":
-		return &usage{"where to? -o FILE is missing", "for example: foldfit pattern board.yaml -o pattern.svg"}
-	case out == "-" || ext == ".svg":
-		return nil
-	case ext == ".pdf" || ext == ".dxf":
-		return &usage{fmt.Sprintf("%s: the format %s is not supported yet", out, ext), "write .svg"}
+// run draws the pattern and writes the file.
+func (o *patternOptions) run(c console, path string) error {
+	format, err := o.pickFormat()
+	if err != nil {
+		return err
 	}
-	return &usage{fmt.Sprintf("%s: the extension does not name a known format", out), "end the name in .svg"}
+	page, err := o.page()
+	if err != nil {
+		return err
+	}
+	b, err := load(c, path, o.designFlags)
+	if err != nil {
+		return err
+	}
+	if !b.tree.Foldable {
+		fmt.Fprintln(c.err, "foldfit: bend areas overlap, so the board cannot be folded as drawn; foldfit check says how to move the lines")
+	}
+	t, err := b.worded(o.posture)
+	if err != nil {
+		return err
+	}
+	page.Hash, page.Version = b.inputs[0].hash(), version
+	if format == "pdf" {
+		return deliver(c, o.out, b.inputs, func(w io.Writer) error { return pattern.WritePDF(w, t, page) })
+	}
+	if n, err := pattern.Pages(t, page); err == nil && n > 1 {
+		return &usage{fmt.Sprintf("on %s the pattern takes %d pages, and an SVG file has one", o.paper, n), "write a .pdf, name a larger paper, or leave --paper out"}
+	}
+	return deliver(c, o.out, b.inputs, func(w io.Writer) error { return pattern.Write(w, t, page) })
+}
+
+// page returns what the flags say about the page.
+func (o *patternOptions) page() (pattern.Options, error) {
+	var page pattern.Options
+	page.Both = o.side.value == "both"
+	if o.side.value == fold.Bottom.String() {
+		page.Side = fold.Bottom
+	}
+	if o.paper != "" {
+		p, err := pattern.PaperOf(o.paper)
+		if err != nil {
+			return page, &usage{"--paper: " + err.Error(), "for example: --paper a4"}
+		}
+		page.Paper = p
+	}
+	if o.correct == "" {
+		return page, nil
+	}
+	want := 100.0
+	if page.Paper.Inches {
+		want = 101.6
+	}
+	for _, part := range strings.Split(o.correct, ",") {
+		axis, length, _ := strings.Cut(strings.TrimSpace(part), "=")
+		v, err := strconv.ParseFloat(length, 64)
+		i := strings.Index("xy", axis)
+		if err != nil || len(axis) != 1 || i < 0 || page.Correct[i] != 0 || !(v > 0.8*want && v < 1.25*want) {
+			return page, &usage{fmt.Sprintf("--correct %s: %q is not a measured bar", o.correct, part),
+				fmt.Sprintf("write what the printed bars measure in mm, near %g, for example: --correct x=%g,y=%g", want, want-0.8, want-0.4)}
+		}
+		page.Correct[i] = v
+	}
+	return page, nil
+}
+
+// pickFormat takes the format from the file's extension or from --format.
+func (o *patternOptions) pickFormat() (string, error) {
+	ext := strings.ToLower(strings.TrimPrefix(filepath.Ext(o.out), "."))
+	format := o.format.value
+	switch {
+	case o.out == "":
+		return "", &usage{"where to? -o FILE is missing", "for example: foldfit pattern board.yaml -o pattern.svg"}
+	case format != "":
+	case o.out == "-":
+		format = "svg"
+	case ext == "svg" || ext == "pdf":
+		format = ext
+	case ext == "dxf":
+		return "", &usage{o.out + ": the format .dxf is not supported yet", "write .svg or .pdf"}
+	default:
+		return "", &usage{fmt.Sprintf("%s: the extension does not name a known format", o.out), "end the name in .svg or .pdf"}
+	}
+	if format == "svg" && o.side.value == "both" {
+		return "", &usage{"an SVG file has one page, and --side both takes two", "write a .pdf, or one file for each side"}
+	}
+	return format, nil
 }
 
 // worded returns the board with the angles and inside radii that its hinges have in a posture, for words on a drawing: the

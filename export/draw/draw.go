@@ -12,12 +12,23 @@ type Sheet struct {
 	Box    flat.Box
 	Title  string
 	Groups []Group
+	Scale  [2]float64 // of the page when it is written, along x and y, to make up for a printer; zero means 1
+}
+
+// Size returns width and height of the page as it is written, in mm.
+func (s *Sheet) Size() flat.Pt {
+	size := s.Box.Max.Sub(s.Box.Min)
+	if s.Scale != [2]float64{} {
+		size = flat.Pt{X: size.X * s.Scale[0], Y: size.Y * s.Scale[1]}
+	}
+	return size
 }
 
 // Group is one drawing element; later groups are drawn over earlier ones.
 type Group struct {
 	ID, Title string // either may be empty
 	Items     []Item
+	Clip      *flat.Box // nothing is drawn outside; nil = no such border
 }
 
 // Item is a set of runs with one pen and one fill, or a piece of text.

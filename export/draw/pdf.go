@@ -35,13 +35,9 @@ func WritePDF(w io.Writer, sheets []*Sheet, maker string) error {
 	doc.SetMargins(0, 0, 0)
 	doc.AddUTF8FontFromBytes(lettering, "", goregular.TTF)
 	for _, s := range sheets {
-		p := pdfPage{doc, s.Box}
-		doc.AddPageFormat("P", fpdf.SizeType{Wd: (s.Box.Max.X - s.Box.Min.X) * pt, Ht: (s.Box.Max.Y - s.Box.Min.Y) * pt})
-		for _, g := range s.Groups {
-			for _, it := range g.Items {
-				p.item(it)
-			}
-		}
+		p := pdfPage{doc, s.Box, s.Size().Y * pt}
+		doc.AddPageFormat("P", fpdf.SizeType{Wd: s.Size().X * pt, Ht: s.Size().Y * pt})
+		p.sheet(s)
 	}
 	var out bytes.Buffer
 	if err := doc.Output(&out); err != nil {
@@ -57,8 +53,28 @@ func WritePDF(w io.Writer, sheets []*Sheet, maker string) error {
 
 // pdfPage writes the items of one page.
 type pdfPage struct {
-	doc *fpdf.Fpdf
-	box flat.Box
+	doc    *fpdf.Fpdf
+	box    flat.Box
+	height float64 // of the page in points, which the library's y counts down from
+}
+
+// sheet writes the groups of a page. The scale is about the lower left corner.
+func (p pdfPage) sheet(s *Sheet) {
+	if s.Scale != [2]float64{} {
+		p.doc.RawWriteStr(fmt.Sprintf("q %.6f 0 0 %.6f 0 0 cm", s.Scale[0], s.Scale[1]))
+		defer p.doc.RawWriteStr("Q")
+	}
+	for _, g := range s.Groups {
+		if g.Clip != nil {
+			p.doc.RawWriteStr(fmt.Sprintf("q %s %s %s re W n", p.at(g.Clip.Min), points(g.Clip.Max.X-g.Clip.Min.X), points(g.Clip.Max.Y-g.Clip.Min.Y)))
+		}
+		for _, it := range g.Items {
+			p.item(it)
+		}
+		if g.Clip != nil {
+			p.doc.RawWriteStr("Q")
+		}
+	}
 }
 
 func (p pdfPage) item(it Item) {
@@ -122,7 +138,7 @@ func (p pdfPage) text(t *Text, ink Ink) {
 	p.doc.SetTextColor(rgb[0], rgb[1], rgb[2])
 	p.doc.SetFont(lettering, "", t.Size*pt)
 	for i, line := range t.Lines {
-		p.doc.Text((t.At.X-p.box.Min.X)*pt, (p.box.Max.Y-t.At.Y+float64(i)*Leading*t.Size)*pt, line)
+		p.doc.Text((t.At.X-p.box.Min.X)*pt, p.height-(t.At.Y-p.box.Min.Y-float64(i)*Leading*t.Size)*pt, line)
 	}
 }
 

@@ -15,12 +15,20 @@ import (
 // coordinates rounded to 1e-4 mm (those of letters to 1e-3 mm), letters as outlines.
 func WriteSVG(w io.Writer, s *Sheet, f *Face) error {
 	p := &svg{out: bufio.NewWriter(w), sheet: s, face: f}
-	width, height := Num(s.Box.Max.X-s.Box.Min.X), Num(s.Box.Max.Y-s.Box.Min.Y)
+	size := s.Size()
+	width, height := Num(size.X), Num(size.Y)
 	p.put(`<?xml version="1.0" encoding="UTF-8"?>`, "\n",
 		`<svg xmlns="http://www.w3.org/2000/svg" version="1.1" width="`, width, `mm" height="`, height, `mm" viewBox="0 0 `, width, " ", height,
 		`" fill="none" stroke-linejoin="round">`, "\n<title>", escape(s.Title), "</title>\n")
-	for _, g := range s.Groups {
-		p.group(g)
+	scaled := s.Scale != [2]float64{}
+	if scaled {
+		p.put(`<g transform="scale(`, Num(s.Scale[0]), ",", Num(s.Scale[1]), `)">`, "\n")
+	}
+	for i, g := range s.Groups {
+		p.group(g, i)
+	}
+	if scaled {
+		p.put("</g>\n")
 	}
 	p.put("</svg>\n")
 	return p.out.Flush()
@@ -39,8 +47,15 @@ func (p *svg) put(parts ...string) {
 	}
 }
 
-func (p *svg) group(g Group) {
-	p.put("<g", attr("id", g.ID), ">")
+func (p *svg) group(g Group, i int) {
+	clip := ""
+	if g.Clip != nil {
+		id := "clip-" + strconv.Itoa(i)
+		c := flat.Box{Min: flat.Pt{X: g.Clip.Min.X - p.sheet.Box.Min.X, Y: p.sheet.Box.Max.Y - g.Clip.Max.Y}, Max: g.Clip.Max.Sub(g.Clip.Min)}
+		p.put(`<clipPath id="`, id, `"><rect x="`, Num(c.Min.X), `" y="`, Num(c.Min.Y), `" width="`, Num(c.Max.X), `" height="`, Num(c.Max.Y), `"/></clipPath>`, "\n")
+		clip = "url(#" + id + ")"
+	}
+	p.put("<g", attr("id", g.ID), attr("clip-path", clip), ">")
 	if g.Title != "" {
 		p.put("<title>", escape(g.Title), "</title>")
 	}

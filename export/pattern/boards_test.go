@@ -1,11 +1,11 @@
 package pattern
 
 import (
-	"foldfit/export/draw"
 	"math"
 	"strconv"
 	"testing"
 
+	"foldfit/export/draw"
 	"foldfit/fold"
 	"foldfit/fold/flat"
 	"foldfit/fold/stackup"

@@ -1,11 +1,11 @@
 package pattern
 
 import (
-	"foldfit/export/draw"
 	"math"
 	"slices"
 	"strings"
 
+	"foldfit/export/draw"
 	"foldfit/fold/flat"
 )
 

@@ -1,11 +1,11 @@
 package pattern
 
 import (
-	"foldfit/export/draw"
 	"math"
 	"math/rand/v2"
 	"testing"
 
+	"foldfit/export/draw"
 	"foldfit/fold/flat"
 )
 

@@ -2,11 +2,11 @@ package pattern
 
 import (
 	"cmp"
-	"foldfit/export/draw"
 	"math"
 	"slices"
 	"strings"
 
+	"foldfit/export/draw"
 	"foldfit/fold/flat"
 )
 

@@ -1,11 +1,11 @@
 package pattern
 
 import (
-	"foldfit/export/draw"
 	"math"
 	"strings"
 	"testing"
 
+	"foldfit/export/draw"
 	"foldfit/fold"
 	"foldfit/fold/flat"
 )
@@ -78,7 +78,7 @@ func TestDrawingStaysWithinTheMargin(t *testing.T) {
 // A label keeps near to what it names.
 func TestHingeLabelsStandNear(t *testing.T) {
 	for _, b := range []func(testing.TB) *fold.Design{strip80, beacon, lamp, comb, chain} {
-		tree, page := render(t, b(t), Options{})
+		tree, page := shown(t, b(t), Options{})
 		for _, h := range tree.Design.Hinges {
 			g := page.find(t, "hinge-"+h.Name)
 			lines := g.stroked(t, anyPen)

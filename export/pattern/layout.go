@@ -1,10 +1,10 @@
 package pattern
 
 import (
-	"foldfit/export/draw"
 	"math"
 	"strings"
 
+	"foldfit/export/draw"
 	"foldfit/fold"
 	"foldfit/fold/flat"
 )
@@ -12,7 +12,6 @@ import (
 // Distances on the page, in mm. Printers leave 4 to 6 mm blank: 10 mm is safe.
 const (
 	margin    = 10.0
-	barLength = 100.0
 	square    = 50.0
 	gap       = 7.0 // between drawing and what surrounds it
 	barWords  = 14.0
@@ -26,6 +25,7 @@ const (
 type page struct {
 	face        *draw.Face
 	scene       *scene
+	ruler       ruler
 	left, right float64 // borders of the column
 	corner      flat.Pt // where the two bars meet
 	groups      []draw.Group
@@ -39,10 +39,10 @@ type writing struct {
 }
 
 // furnish puts everything that is not the board around the drawing and returns the whole sheet.
-func furnish(t *fold.Tree, o Options, f *draw.Face, s *scene, l *labels, drawn []draw.Group) *draw.Sheet {
-	p := &page{face: f, scene: s}
+func furnish(t *fold.Tree, o Options, f *draw.Face, s *scene, l *labels, drawn []draw.Group, more ...writing) *draw.Sheet {
+	p := &page{face: f, scene: s, ruler: o.ruler()}
 	p.place(l.extent)
-	p.title(titleRows(t, o))
+	p.title(append(titleRows(t, o), more...))
 	p.legend()
 	p.square(words{t.Design.Units})
 	p.bars()
@@ -68,7 +68,7 @@ func (p *page) place(e flat.Box) {
 	p.corner.X = p.left - gap
 	p.top = e.Max.Y + gap
 	p.low = math.Floor(e.Min.Y)
-	if slack := barLength + gap - (p.top - p.low + gap + square + gap); slack > 0 {
+	if slack := p.ruler.length + gap - (p.top - p.low + gap + square + gap); slack > 0 {
 		p.low -= math.Ceil(slack)
 	}
 	p.corner.Y = p.low - gap - square - gap
@@ -133,40 +133,10 @@ func (p *page) title(rows []writing) {
 	p.add(g)
 }
 
-// bars draws the two scale bars, each exactly 100 mm between the outer ticks; their numbers are groups of their own, so
-// that the bars' boxes measure 100 mm as well.
+// bars draws the two scale bars where they meet, left and below.
 func (p *page) bars() {
-	x, y := flat.Pt{X: 1}, flat.Pt{Y: 1}
-	p.add(draw.Group{ID: "bar-x", Title: "scale bar, 100 mm along x", Items: []draw.Item{bar(p.corner, x, y)}})
-	p.add(draw.Group{ID: "bar-y", Title: "scale bar, 100 mm along y", Items: []draw.Item{bar(p.corner, y, x)}})
-	var along, up []draw.Item
-	for _, m := range []struct {
-		at    float64
-		words string
-	}{{0, "0"}, {50, "50"}, {100, "100 mm"}} {
-		w := p.face.Width(m.words, draw.SizeSmall)
-		if m.at > 0 {
-			up = append(up, write(flat.Pt{X: p.corner.X - 1.5 - w, Y: p.corner.Y + m.at + draw.SizeSmall*0.45}, draw.SizeSmall, m.words))
-		}
-		along = append(along, write(flat.Pt{X: p.corner.X + m.at - w/2, Y: p.corner.Y - 1}, draw.SizeSmall, m.words))
-	}
-	p.add(draw.Group{ID: "bar-x-words", Items: along})
-	p.add(draw.Group{ID: "bar-y-words", Items: up})
+	p.groups = append(p.groups, p.ruler.bars(p.face, p.corner)...)
 	p.low = p.corner.Y - 1 - draw.SizeSmall*(draw.Rise+draw.Sink)
-}
-
-// bar draws a ruler from at along u, its ticks each 10 mm along v.
-func bar(at, u, v flat.Pt) draw.Item {
-	list := [][2]flat.Pt{{at, at.Add(u.Mul(barLength))}}
-	for i := range 11 {
-		tick := 1.5
-		if i%5 == 0 {
-			tick = 3
-		}
-		from := at.Add(u.Mul(float64(i) * barLength / 10))
-		list = append(list, [2]flat.Pt{from, from.Add(v.Mul(tick))})
-	}
-	return draw.Segments(list, draw.Thin)
 }
 
 // legend explains the strokes that this page uses.
@@ -246,7 +216,7 @@ func (p *page) square(w words) {
 	y := box.Max.Y - 4
 	list := []string{
 		"Print at 100 %, no fit to page.",
-		"Scale 1 : 1. Measure before you cut: this square is 50 mm by 50 mm, both bars are 100 mm long.",
+		"Scale 1 : 1. Measure before you cut: this square is 50 mm by 50 mm, both bars are " + p.ruler.words + " long.",
 		"Lengths in " + w.unit() + ", angles in degrees, r is the inside radius.",
 	}
 	if len(p.scene.strips) > 0 {
@@ -273,13 +243,9 @@ func (p *page) notes(t *fold.Tree, o Options, l *labels) {
 		list = append(list, "The datum lies off this page, at x "+w.length(t.Design.Datum.X, 0)+", y "+w.length(t.Design.Datum.Y, 0)+".")
 	}
 	list = append(list, "Made by foldfit: an aid; it does not replace the fabricator's review, the governing standards or a qualified engineer's judgement.")
-	made := strings.TrimSpace("foldfit " + draw.Plain(o.Version))
-	if h := draw.Plain(o.Hash); h != "" {
-		made += ", design " + h
-	}
 	g := draw.Group{ID: "notes"}
 	y := p.low - gap
-	for _, par := range append(list, made) {
+	for _, par := range append(list, o.madeBy()) {
 		for _, line := range p.face.Wrap(par, draw.SizeSmall, p.right-p.left) {
 			g.Items = append(g.Items, write(flat.Pt{X: p.left, Y: y}, draw.SizeSmall, line))
 			y -= draw.SizeSmall * draw.Leading
@@ -288,6 +254,15 @@ func (p *page) notes(t *fold.Tree, o Options, l *labels) {
 	}
 	p.low = y
 	p.add(g)
+}
+
+// madeBy says which program and which design a page comes from.
+func (o Options) madeBy() string {
+	made := strings.TrimSpace("foldfit " + draw.Plain(o.Version))
+	if h := draw.Plain(o.Hash); h != "" {
+		made += ", design " + h
+	}
+	return made
 }
 
 // unlabelled returns the parts that found no room for their label, those of one height and side together.

@@ -3,13 +3,13 @@ package pattern
 import (
 	"bytes"
 	"errors"
-	"foldfit/export/draw"
 	"io"
 	"math"
 	"slices"
 	"strings"
 	"testing"
 
+	"foldfit/export/draw"
 	"foldfit/fold"
 	"foldfit/fold/flat"
 )
@@ -30,7 +30,7 @@ func everyPage(t *testing.T, test func(t *testing.T, tree *fold.Tree, page *node
 			t.Run(name, func(t *testing.T) {
 				d, ok := drawn[name]
 				if !ok {
-					d.tree, d.page = render(t, b.make(t), Options{Side: side, Hash: "3f9a2c7d81e04b56", Version: "0.1.0"})
+					d.tree, d.page = shown(t, b.make(t), Options{Side: side, Hash: "3f9a2c7d81e04b56", Version: "0.1.0"})
 					drawn[name] = d
 				}
 				test(t, d.tree, d.page)
@@ -43,7 +43,7 @@ func TestPageHasEveryNamedElement(t *testing.T) {
 	want := []string{"outline", "cutout-1", "cutout-2", "cutout-3", "section-main", "section-wing", "hinge-neck", "bend-neck",
 		"stiffener-pad", "component-U1", "component-C4", "component-J1", "component-L9", "bar-x", "bar-y", "datum", "legend", "notes"}
 	for _, side := range sides {
-		_, page := render(t, beacon(t), Options{Side: side})
+		_, page := shown(t, beacon(t), Options{Side: side})
 		for _, id := range want {
 			page.find(t, id)
 		}
@@ -51,7 +51,7 @@ func TestPageHasEveryNamedElement(t *testing.T) {
 			t.Errorf("outline is a %s, want a path", k.name)
 		}
 	}
-	_, page := render(t, comb(t), Options{})
+	_, page := shown(t, comb(t), Options{})
 	for _, id := range []string{"hinge-both", "bend-both", "bend-both.2", "hinge-tip", "bend-tip", "flat-1"} {
 		page.find(t, id)
 	}
@@ -125,7 +125,7 @@ func TestAreasReadBack(t *testing.T) {
 
 // No arc is longer than a quarter turn, where a reader's centre would be badly conditioned.
 func TestArcsAreShort(t *testing.T) {
-	_, page := render(t, beacon(t), Options{})
+	_, page := shown(t, beacon(t), Options{})
 	arcs := 0
 	for _, e := range page.stroked(t, anyPen) {
 		if e.IsArc() {
@@ -156,7 +156,7 @@ func TestFoldWordsAndStrokes(t *testing.T) {
 		for _, side := range sides {
 			d := strip80(t)
 			d.Hinges[0].Angle, d.Hinges[0].Written = c.angle, c.written
-			_, page := render(t, d, Options{Side: side})
+			_, page := shown(t, d, Options{Side: side})
 			g := page.find(t, "hinge-neck")
 			if g.title != c.words || !slices.ContainsFunc(g.texts(), func(n *node) bool { return n.title == c.words }) {
 				t.Errorf("%v: words %q, want %q", c.angle, g.title, c.words)
@@ -188,7 +188,7 @@ func strokeOf(g *node) string {
 // The legend's two fold strokes name the sides as printed.
 func TestLegendNamesTheSides(t *testing.T) {
 	for _, side := range sides {
-		_, page := render(t, strip80(t), Options{Side: side})
+		_, page := shown(t, strip80(t), Options{Side: side})
 		var words []string
 		for _, n := range page.find(t, "legend").texts() {
 			words = append(words, n.title)
@@ -203,8 +203,8 @@ func TestLegendNamesTheSides(t *testing.T) {
 
 // Printed from the bottom, every corner of the outline lies where the mirrored corner of the top print lies.
 func TestBottomIsMirrored(t *testing.T) {
-	_, top := render(t, beacon(t), Options{})
-	_, bottom := render(t, beacon(t), Options{Side: fold.Bottom})
+	_, top := shown(t, beacon(t), Options{})
+	_, bottom := shown(t, beacon(t), Options{Side: fold.Bottom})
 	a, b := top.find(t, "outline"), bottom.find(t, "outline")
 	boxA, boxB := a.box(t), b.box(t)
 	corners := func(n *node) (out []flat.Pt) {
@@ -272,7 +272,7 @@ func sameLength(t *testing.T, name string, lines []flat.Edge, tree *fold.Tree, b
 
 // A board whose bend areas overlap is drawn, and the page says what is wrong.
 func TestOverlapIsDrawn(t *testing.T) {
-	tree, page := render(t, tooNear(t), Options{})
+	tree, page := shown(t, tooNear(t), Options{})
 	if tree.Foldable {
 		t.Fatal("the board should not be foldable")
 	}
@@ -325,7 +325,7 @@ func allWords(page *node) string {
 
 // The page carries what a mock-up needs to be trusted (common practice, no source).
 func TestPageSaysWhatAPrintNeeds(t *testing.T) {
-	_, page := render(t, beacon(t), Options{Hash: "3f9a2c7d81e04b56", Version: "0.1.0"})
+	_, page := shown(t, beacon(t), Options{Hash: "3f9a2c7d81e04b56", Version: "0.1.0"})
 	words := strings.ReplaceAll(allWords(page), "\n", " ")
 	for _, w := range []string{
 		"Trail beacon", "TB-100, revision B", "Print at 100 %, no fit to page.", "printed side: TOP (component side up)", "Lengths in mm",
@@ -337,7 +337,7 @@ func TestPageSaysWhatAPrintNeeds(t *testing.T) {
 			t.Errorf("the page does not say %q", w)
 		}
 	}
-	_, page = render(t, mils(t), Options{})
+	_, page = shown(t, mils(t), Options{})
 	words = allWords(page)
 	for _, w := range []string{"Lengths in mil", "neck: 90 toward BOTTOM, r 59.1 inside", `A <b> & "c" [31m αβγ`} {
 		if !strings.Contains(words, w) {
@@ -348,7 +348,7 @@ func TestPageSaysWhatAPrintNeeds(t *testing.T) {
 
 // Parts without room for a label are named in the notes, so that the page is never silent about one.
 func TestNoPartGoesUnnamed(t *testing.T) {
-	tree, page := render(t, dense(t), Options{})
+	tree, page := shown(t, dense(t), Options{})
 	words := strings.NewReplacer(",", " ", ".", " ", ";", " ", ":", " ", "\n", " ").Replace(allWords(page))
 	said := strings.Fields(words)
 	for _, c := range tree.Design.Components {

@@ -2,10 +2,10 @@ package pattern
 
 import (
 	"cmp"
-	"foldfit/export/draw"
 	"math"
 	"slices"
 
+	"foldfit/export/draw"
 	"foldfit/fold/flat"
 )
 

@@ -57,8 +57,8 @@ func readPage(t testing.TB, src []byte) *node {
 	return root.kids[0]
 }
 
-// render divides a design and returns its page, written and read back.
-func render(t testing.TB, d *fold.Design, o Options) (*fold.Tree, *node) {
+// shown divides a design and returns its page, written and read back.
+func shown(t testing.TB, d *fold.Design, o Options) (*fold.Tree, *node) {
 	t.Helper()
 	tree := divide(t, d)
 	var out bytes.Buffer

@@ -1,9 +1,8 @@
 package pattern
 
 import (
-	"foldfit/fold/flat"
-
 	"foldfit/export/draw"
+	"foldfit/fold/flat"
 )
 
 // view takes flat coordinates to those of the printed side: seen from the bottom, x runs the other way.
