@@ -1,16 +1,24 @@
 package bending
 
-import "foldfit/fold/stackup"
+import (
+	"math"
+
+	"foldfit/fold/stackup"
+)
 
 // Foils returns the kinds of foil of a stack-up's copper layers from the top, one for each layer with copper; not known for a
-// stack-up given by its thickness alone, without copper, or with copper of the design's own.
+// stack-up given by its thickness alone, without copper, or with copper of the design's own; nor for loose plies.
 func Foils(s stackup.Stackup) ([]stackup.Foil, bool) {
+	bent, ok := s.Strains(stackup.Top, 1)
+	if !ok || s.Plain || loose(s) {
+		return nil, false
+	}
 	var out []stackup.Foil
-	for _, l := range s.Layers {
-		if s.Plain || !l.Copper || l.Coverage == 0 {
+	for i, l := range bent.Layers {
+		if !l.Copper {
 			continue
 		}
-		f, ok := stackup.FoilOf(l.Material)
+		f, ok := stackup.FoilOf(s.Layers[i].Material)
 		if !ok {
 			return nil, false
 		}
@@ -61,6 +69,24 @@ func Elongation(s stackup.Stackup, inside stackup.Side, use string) (Stretch, bo
 type Spring struct {
 	Low, High float64 // shares of the angle
 	Yield     float64 // of the softest copper foil, MPa
+}
+
+// mostFormed is the angle in degrees beyond which no former reaches: three quarters of a turn (common practice, no source).
+const mostFormed = 270
+
+// Form returns the angles to form for a finished angle (degrees, the lower one first), and whether a former reaches them;
+// where it does not, an angle is endless if nothing of it would stay.
+func (s Spring) Form(angle float64) (low, high float64, ok [2]bool) {
+	form := func(share float64) (float64, bool) {
+		a, stays := stackup.FormingAngle(angle, share)
+		if !stays {
+			return math.Inf(1), false
+		}
+		return a, a <= mostFormed
+	}
+	low, ok[0] = form(s.High)
+	high, ok[1] = form(s.Low)
+	return low, high, ok
 }
 
 // Springback returns what flex formed on the drawn cylinder keeps of its angle (see stackup.Springback for the model and its
