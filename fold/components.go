@@ -24,7 +24,7 @@ func containsOrTouches(l flat.Loop, p flat.Pt) bool {
 func (dv *divider) componentBody(i int) (Body, bool) {
 	c := &dv.d.Components[i]
 	st := dv.d.stackupAt(c.At)
-	host, bend := dv.hostOf(c.At)
+	host, bend := dv.t.hostOf(c.At)
 	if c.On != "" {
 		st = dv.sectionStackup(c.On)
 		host, bend = dv.flatOfSection(c.On), -1
@@ -102,13 +102,13 @@ func (c *Component) rectangle(x0, y0, x1, y1 float64) flat.Loop {
 }
 
 // hostOf returns the flat or the bend that holds p, -1 for neither. Points on a border go to a flat.
-func (dv *divider) hostOf(p flat.Pt) (fl, bend int) {
-	for i, f := range dv.t.Flats {
+func (t *Tree) hostOf(p flat.Pt) (fl, bend int) {
+	for i, f := range t.Flats {
 		if len(f.Region) > 0 && regionHolds(f.Region, p) {
 			return i, -1
 		}
 	}
-	for i, b := range dv.t.Bends {
+	for i, b := range t.Bends {
 		if regionHolds(b.Region, p) {
 			return -1, i
 		}

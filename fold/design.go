@@ -31,6 +31,8 @@ type Design struct {
 	Loop        LoopLimit
 	Postures    []Posture // end shapes beside the folded one
 	Seats       []Seat
+	Sequence    []Step   // the order in which the board is folded and put in; none = not said
+	Targets     []Target // what must land where
 	Limits      Limits
 	Concessions []Concession
 	Where       Places
@@ -41,6 +43,7 @@ type Design struct {
 type Places struct {
 	File                                     string
 	Outline, Flex, Base, Place, Loop, Hinges finding.Place
+	Sequence                                 finding.Place
 	Cutouts                                  []finding.Place
 }
 
