@@ -111,4 +111,6 @@ type Unchecked struct {
 	What string   // "height", "enclosure", "copper layers", ...
 	On   []string // prefixed names; may be empty
 	Why  string
+	// Aside: it is about how long a bend lives or keeps its shape, not about folding and fitting; the verdict does not depend on it.
+	Aside bool
 }

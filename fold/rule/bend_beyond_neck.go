@@ -16,6 +16,7 @@ var bendBeyondNeck = Rule{
 	Why:      "A bend runs on sideways as far as the board does. Where a neck is shorter than the bend area, the wide parts beside it have to bend too, or the bend stays tighter than drawn.",
 	Limit:    always(fmt.Sprintf("no more than %g mm past the neck's end", neckDepth)),
 	Source:   "geometry (computed)",
+	How:      measured("how far the bend area runs on past the narrow part, across the bend", "outline, hinge line, width of the bend area"),
 	Severity: finding.Warning,
 	Tightest: true,
 	Check:    checkBeyondNeck,

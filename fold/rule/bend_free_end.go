@@ -13,6 +13,7 @@ var bendFreeEnd = Rule{
 	Why:      "Where the board ends inside a bend area nothing takes hold of it: the end does not reach its angle and springs open.",
 	Limit:    always("the hinge's whole angle"),
 	Source:   "geometry (computed)",
+	How:      measured("angle x length of bend area that the board reaches / its width", "outline, hinge line, width of the bend area"),
 	Severity: finding.Warning,
 	Tightest: true,
 	Check:    checkFreeEnd,

@@ -14,6 +14,7 @@ var bendOnRigid = Rule{
 	Why:      "A rigid section or a bonded plate does not bend: the flex breaks at its edge, or the bend moves elsewhere and gets tighter.",
 	Limit:    always("not at all"),
 	Source:   "geometry (computed)",
+	How:      measured("how far the rigid area reaches into the bend area, across it", "sections, stiffeners, hinge line, width of the bend area"),
 	Severity: finding.Error,
 	Tightest: true,
 	Check:    checkOnRigid,
@@ -103,7 +104,7 @@ func (b Board) wayOut(bend *fold.Bend, in intruder, all []intruder) string {
 // another way out; "" where the flex does not take that radius.
 func (b Board) smaller(bend *fold.Bend, depth float64) string {
 	r := b.radiusFor(bend, bend.Width-2*depth)
-	if under(r, LeastRadius(b.Tree, bend, b.hinge(bend).Angle)) {
+	if least, ok := LeastRadius(b.Tree, bend.Hinge); !ok || under(r, least) {
 		return ""
 	}
 	return ", or lower the inside radius to " + down(r)

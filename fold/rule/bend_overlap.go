@@ -13,6 +13,7 @@ var bendOverlap = Rule{
 	Why:      "A sheet cannot bend about two lines at one place; where two bend areas overlap the board has no folded shape at all.",
 	Limit:    always("not at all"),
 	Source:   "geometry (computed)",
+	How:      measured("area that two bend areas have in common", "hinge lines and widths of both bend areas"),
 	Severity: finding.Error,
 	Check:    checkOverlap,
 }

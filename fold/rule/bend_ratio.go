@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"foldfit/fold"
+	"foldfit/fold/bending"
 	"foldfit/fold/finding"
 )
 
@@ -18,6 +19,7 @@ var bendRatio = Rule{
 			p.Ratio[0], p.Ratio[1], p.Ratio[2], p.DynamicRatio, crease)
 	},
 	Source:   "common practice, as commonly quoted from fabricators and guidelines; profile strict: IPC-2223, as commonly quoted; the ratio itself is computed",
+	How:      ratioMethod,
 	Severity: finding.Warning,
 	Tightest: true,
 	Check:    checkBendRatio,
@@ -37,63 +39,121 @@ func LimitOf(t *fold.Tree, b *fold.Bend) (float64, string) {
 	return RatioLimit(t.Design, layers, t.Design.Hinges[b.Hinge].Use)
 }
 
-// LeastRadius returns the smallest inside radius in mm that can be written at a bend's hinge so that the bend keeps the
-// ratio asked of it when it stands at the given angle (degrees, not 0). The bend area's width belongs to the hinge's own
-// angle: at another one the radius is another.
-func LeastRadius(t *fold.Tree, bend *fold.Bend, angle float64) float64 {
-	limit, _ := LimitOf(t, bend)
-	return Board{Tree: t}.radiusFor(bend, widthFor(bend, limit, angle))
+// stand is a bend at an angle at which it is judged.
+type stand struct {
+	bend    int
+	flex    bending.Flex
+	when    string // " at 120 degrees (posture open)"; "" at the hinge's own angle
+	posture string // "" where the angle belongs to no posture
 }
 
-// widthFor returns the width of the bend area in mm at which a bend has the given ratio at an angle in degrees.
-func widthFor(bend *fold.Bend, ratio, angle float64) float64 {
-	return (ratio*bend.Thickness() + bend.Concave(angle)) * math.Abs(angle) * math.Pi / 180
-}
-
-func checkBendRatio(b Board) []finding.Finding {
-	var out []finding.Finding
-	for hi := range b.Tree.Hinges {
-		worst, ratio := -1, math.Inf(1)
-		for _, bi := range b.Tree.Hinges[hi].Bends {
-			bend := &b.Tree.Bends[bi]
-			limit, _ := LimitOf(b.Tree, bend)
-			if r := b.radius(bend) / bend.Thickness(); under(r, limit) && r < ratio {
-				worst, ratio = bi, r
-			}
+// stands returns where the bends of a hinge are judged: in the posture, and if the hinge is dynamic at both ends between which
+// it is said to work.
+func (b Board) stands(hinge int) []stand {
+	var out []stand
+	h := &b.Tree.Design.Hinges[hinge]
+	for _, i := range b.Tree.Hinges[hinge].Bends {
+		out = append(out, stand{i, b.flex(i), b.tighter(&b.Tree.Bends[i]), b.Posture})
+		if h.Use != "dynamic" || h.Between == nil {
+			continue
 		}
-		if worst >= 0 {
-			out = append(out, b.ratioFinding(&b.Tree.Bends[worst], ratio))
+		w := b.work(i)
+		for k, f := range []bending.Flex{w.from, w.to} {
+			when := fmt.Sprintf(" at %s degrees (it works %s)", short(h.Between[k], 2), betweenWords(h))
+			out = append(out, stand{i, f, when, ""})
 		}
 	}
 	return out
 }
 
-// radius returns the inside radius of a bend in the posture judged, or at the design angle where nothing is folded.
-func (b Board) radius(bend *fold.Bend) float64 {
-	if b.Folded == nil {
-		return bend.InsideRadius
+// betweenWords says between which angles a hinge works, as the design counts them.
+func betweenWords(h *fold.Hinge) string {
+	from, to := 0.0, math.Abs(h.Angle)
+	if h.Between != nil {
+		from, to = h.Between[0], h.Between[1]
 	}
-	return bend.RadiusAt(b.Folded.Angles[bend.Hinge])
+	return fmt.Sprintf("between %s and %s degrees", short(from, 2), short(to, 2))
 }
 
-func (b Board) ratioFinding(bend *fold.Bend, ratio float64) finding.Finding {
+func checkBendRatio(b Board) []finding.Finding {
+	var out []finding.Finding
+	for hi := range b.Tree.Hinges {
+		var worst *stand
+		for _, s := range b.stands(hi) {
+			limit, _ := LimitOf(b.Tree, &b.Tree.Bends[s.bend])
+			if r := s.flex.Ratio(); under(r, limit) && (worst == nil || r < worst.flex.Ratio()) {
+				worst = &s
+			}
+		}
+		if worst != nil {
+			out = append(out, b.ratioFinding(*worst))
+		}
+	}
+	return out
+}
+
+func (b Board) ratioFinding(s stand) finding.Finding {
+	bend := &b.Tree.Bends[s.bend]
 	limit, why := LimitOf(b.Tree, bend)
-	h := b.hinge(bend)
-	width := widthFor(bend, limit, b.angle(bend))
+	h, ratio := b.hinge(bend), s.flex.Ratio()
 	f := finding.Finding{
-		Severity: finding.Warning, On: []string{"hinge:" + h.Name}, Posture: b.Posture, At: at(bend.Middle()), Place: h.Place,
+		Severity: finding.Warning, On: []string{"hinge:" + h.Name}, Posture: s.posture, At: at(bend.Middle()), Place: h.Place,
 		Value: finding.Number(ratio), Limit: finding.Number(limit),
-		Message: fmt.Sprintf("bend %s%s: inside radius %s is %s times the flex's thickness of %.3f mm; %s times is asked for (%s)",
-			bend.Name, b.tighter(bend), mm(b.radius(bend)), beside(ratio, limit), bend.Thickness(), short(limit, 2), why),
-		Hint:   fmt.Sprintf("an inside radius of %s passes (bend area then %s wide)", up(b.radiusFor(bend, width)), mm(width)),
+		Message: fmt.Sprintf("bend %s%s: %s is %s times %s; %s times is asked for (%s)",
+			bend.Name, s.when, radiusWords(s.flex), beside(ratio, limit), thicknessWords(s.flex), short(limit, 2), why),
+		Hint:   b.ratioHint(s, limit),
 		Source: b.ratioSource() + "; the ratio itself is computed",
 	}
 	if under(ratio, crease) {
 		f.Severity, f.Limit = finding.Error, finding.Number(crease)
-		f.Message = fmt.Sprintf("bend %s%s: inside radius %s is only %s times the flex's thickness of %.3f mm: a crease, not a bend; at least %d times can be built, %s times is asked for (%s)",
-			bend.Name, b.tighter(bend), mm(b.radius(bend)), beside(ratio, crease), bend.Thickness(), crease, short(limit, 2), why)
+		f.Message = fmt.Sprintf("bend %s%s: %s is only %s times %s: a crease, not a bend; at least %d times can be built, %s times is asked for (%s)",
+			bend.Name, s.when, radiusWords(s.flex), beside(ratio, crease), thicknessWords(s.flex), crease, short(limit, 2), why)
 	}
 	return f
+}
+
+// radiusWords says which inside radius the flex has, and where that comes from if it is not the drawn one.
+func radiusWords(f bending.Flex) string {
+	if !f.Shaped {
+		return "inside radius " + mm(f.Drawn)
+	}
+	return fmt.Sprintf("inside radius %s (free shape between its rigid edges: run-outs of %s and %s; drawn %s)", mm(f.Free.Radius), mm(f.Free.Near), mm(f.Free.Far), mm(f.Drawn))
+}
+
+// thicknessWords says which thickness a ratio counts with.
+func thicknessWords(f bending.Flex) string {
+	if len(f.Stack.Plies) > 0 {
+		return "the thickness of one of its loose plies"
+	}
+	return fmt.Sprintf("the flex's thickness of %.3f mm", f.Stack.Thickness())
+}
+
+// ratioHint returns the way out of a ratio that is too small.
+func (b Board) ratioHint(s stand, limit float64) string {
+	need := bending.RatioRadius(s.flex.Stack, s.flex.Inside, limit)
+	out, ok := b.least(s.bend, s.flex, 0, need, keepsRatio(limit))
+	if !s.flex.Shaped {
+		return fmt.Sprintf("an inside radius of %s passes (bend area then %s wide)", up(out.radius), mm(out.width))
+	}
+	return b.freeHint(s, out, ok, need)
+}
+
+// freeHint returns the ways out for flex that is left to its free shape: another drawn radius, if one passes, or something that
+// holds it at the inside radius that is needed.
+func (b Board) freeHint(s stand, out written, ok bool, need float64) string {
+	held := "hold it by a former (`formed: bench` or `fabricator`)"
+	if b.hinge(&b.Tree.Bends[s.bend]).Use == "dynamic" {
+		held = "guide it along a cylinder over all of its way (no `formed: free` then)"
+	}
+	if d := b.work(s.bend).drawn; under(s.flex.Drawn, need) {
+		held += " at an inside radius of " + up(b.write(s.bend, cylinder(d, s.flex, need)).radius)
+	} else {
+		held += " at the drawn radius"
+	}
+	if !ok {
+		return "no drawn radius lets the free shape pass between these rigid edges; " + held
+	}
+	return fmt.Sprintf("a drawn inside radius of %s lets the free shape pass (bend area then %s wide), or %s", up(out.radius), mm(out.width), held)
 }
 
 // ratioSource says where the ratio that is asked for comes from.

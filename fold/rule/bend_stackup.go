@@ -14,6 +14,7 @@ var bendStackup = Rule{
 	Why:      "Where the stack-up changes inside a bend the stiffness jumps and the radius is not the drawn one; the body is computed with the stack-up under the hinge line.",
 	Limit:    always("not at all"),
 	Source:   "common practice, no source; the depth is computed",
+	How:      measured("how far the other stack-up reaches into the bend area, across it", "sections, hinge line, width of the bend area"),
 	Severity: finding.Advice,
 	Tightest: true,
 	Check:    checkBendStackup,

@@ -13,6 +13,7 @@ var componentInBend = Rule{
 	Why:      "Solder joints on a bend crack when it is formed, and a body that bridges the bend keeps it from bending.",
 	Limit:    always("not at all"),
 	Source:   "common practice, no source; the depth is computed from the body's outline",
+	How:      measured("how far the body's footprint reaches into the bend area, across it", "the component's place, turn and size, hinge line, width of the bend area"),
 	Severity: finding.Warning,
 	Tightest: true,
 	Check:    checkComponentInBend,

@@ -15,6 +15,7 @@ var cutoutEndInBend = Rule{
 	Why:      "The end of a cutout concentrates the strain of the bend: flex tears from there. A slot right through the bend area is fine.",
 	Limit:    always("not at all"),
 	Source:   "common practice, no source; place and depth are computed",
+	How:      measured("distance from the end of the cutout or notch in the bend area to the nearer tangent line", "outline, cutouts, hinge line, width of the bend area"),
 	Severity: finding.Warning,
 	Check:    checkCutoutEnds,
 }

@@ -7,6 +7,19 @@ import (
 	"foldfit/fold/finding"
 )
 
+var (
+	gapMethod = Method{
+		Formula: "least distance between the meshes of two bodies; where they overlap, the least shift that separates them",
+		Inputs:  "the folded bodies, the housing's meshes, the chord; less what a piece may grow",
+		Source:  "geometry", Trust: "exact between the meshes, which lie within the chord of the true surfaces (gap_low takes both off); nominal sizes",
+	}
+	conceded = Method{
+		Formula: "the finding's value against the concession's bound",
+		Inputs:  "the design's `concessions` and all findings in all postures that were checked",
+		Source:  "the design itself", Trust: "as far as the finding's own value",
+	}
+)
+
 // The rules of gaps are checked between meshes, which this package does not know, and those about the design's own
 // exceptions where those are applied. They are listed here for their words.
 var elsewhere = []Rule{
@@ -15,42 +28,49 @@ var elsewhere = []Rule{
 		Why:    "Parts have tolerances, cells swell and boards move: without the gap they touch.",
 		Limit:  always("the design's `clearance` for the pair; where it gives none, only contact is judged"),
 		Source: "the design's own; the gap is computed",
+		How:    gapMethod,
 	},
 	{
 		ID: "clearance-unused", Title: "every exception to the clearances is for two bodies of the board", Severity: finding.Warning,
 		Why:    "A misspelt name leaves the pair that was meant under the general clearance, or an exception stays when its body is gone.",
 		Limit:  always("two bodies"),
 		Source: "the design's own",
+		How:    Method{"how many bodies the two names match", "the design's `clearance: {pairs: ...}` and the names of all bodies", "the design itself", "exact"},
 	},
 	{
 		ID: "concession-lapsed", Title: "what was conceded has not become worse", Severity: finding.Warning,
 		Why:    "A deviation was accepted down to a bound; beyond it nobody has agreed to anything, and the finding counts again.",
 		Limit:  always("the concession's `down-to`"),
 		Source: "the design's own concession",
+		How:    conceded,
 	},
 	{
 		ID: "concession-unbounded", Title: "a concession says down to which value", Severity: finding.Warning,
 		Why:    "Without a bound it would go on accepting whatever comes.",
 		Limit:  always("a `down-to`"),
 		Source: "the design's own concession",
+		How:    conceded,
 	},
 	{
 		ID: "concession-unused", Title: "a concession has a finding to accept", Severity: finding.Warning,
 		Why:    "It is misspelt, or the deviation is gone and nobody should be able to bring it back unseen.",
 		Limit:  always("one finding"),
 		Source: "the design's own concession",
+		How:    conceded,
 	},
 	{
 		ID: "contact", Title: "two bodies do not share space", Severity: finding.Error,
 		Why:    "What overlaps in the computer collides on the bench.",
 		Limit:  always("no overlap, or as much as a negative gap in `clearance: {pairs: ...}` allows; up to 0.001 mm counts as touching"),
 		Source: "geometry (computed)",
+		How:    gapMethod,
 	},
 	{
 		ID: "not-seated", Title: "the board rests where a seat says that it does", Severity: finding.Error,
 		Why:    "A board that hangs above its boss is bent down by its screw, and one held by nothing moves.",
 		Limit:  always("the seat's `bond` + 0.01 mm"),
 		Source: "the design's own; the gap is computed",
+		How:    gapMethod,
 	},
 }
 

@@ -14,6 +14,7 @@ var insideCorner = Rule{
 	Why:      "Flex tears from sharp inside corners.",
 	Limit:    func(p Profile) string { return fmt.Sprintf("a radius of %g mm", p.InsideCorner) },
 	Source:   "common practice, as commonly quoted from fabricators: inside radius of 0.75 to 1 mm",
+	How:      measured("radius of the arc between two edges that turn by more than 20 degrees into the board; 0 where there is none", "outline and cutouts"),
 	Severity: finding.Advice,
 	Check:    checkInsideCorner,
 }

@@ -24,7 +24,7 @@ func Profiles() []Profile {
 }
 
 // LimitKeys returns the rules whose limit a design may override with a number of its own.
-func LimitKeys() []string { return []string{"bend-ratio", "inside-corner"} }
+func LimitKeys() []string { return []string{"bend-ratio", "bend-strain", "inside-corner"} }
 
 // always returns the words of a limit that no profile changes.
 func always(words string) func(Profile) string { return func(Profile) string { return words } }

@@ -8,11 +8,13 @@ import (
 )
 
 var loopOpen = Rule{
-	ID:       "loop-open",
-	Title:    "arms that form a loop meet when folded",
-	Why:      "Two arms between the same parts must carry them to the same place; what stays open has to be taken up by stretch or twist of the flex.",
-	Limit:    always("the design's `loop`, by default 0.2 mm and 1 degree; beyond five times that it is an error"),
-	Source:   "geometry (computed); the limit is the design's `loop`, by default 0.2 mm and 1 degree (common practice, no source)",
+	ID:     "loop-open",
+	Title:  "arms that form a loop meet when folded",
+	Why:    "Two arms between the same parts must carry them to the same place; what stays open has to be taken up by stretch or twist of the flex.",
+	Limit:  always("the design's `loop`, by default 0.2 mm and 1 degree; beyond five times that it is an error"),
+	Source: "geometry (computed); the limit is the design's `loop`, by default 0.2 mm and 1 degree (common practice, no source)",
+	How: Method{"distance and angle between the two places that the two ways round a loop give one joint", "hinge lines, angles and neutral radii of both arms", "geometry",
+		"exact for cylinders of the nominal sizes; real flex takes up some of it"},
 	Severity: finding.Warning,
 	Check:    checkLoops,
 }

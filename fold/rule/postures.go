@@ -12,6 +12,7 @@ import (
 // are of one tree; there is at least one.
 func CheckPostures(boards []Board) []finding.Finding {
 	var out []finding.Finding
+	boards = withShapes(boards)
 	for _, r := range All() {
 		var found []finding.Finding
 		for i, b := range boards {

@@ -15,6 +15,7 @@ type Rule struct {
 	Why      string               // what goes wrong otherwise
 	Limit    func(Profile) string // how much is asked, in words, under a profile
 	Source   string               // where the limit comes from and how far to trust it
+	How      Method               // how the figure that is held against the limit comes about
 	Severity finding.Severity     // the usual one; a finding may be graver and says so
 	Tightest bool                 // of several findings about one set of names (in postures, in the bends of a hinge) only the worst is reported
 	Check    func(Board) []finding.Finding
@@ -25,20 +26,29 @@ type Board struct {
 	Tree    *fold.Tree
 	Folded  *fold.Folded // nil where bend areas overlap
 	Posture string       // "folded" or a posture's name
+	shapes  *shapes      // of the flex, worked out once by CheckPostures; nil: worked out when asked for
 }
 
 // All returns every rule that this package checks, in the order of their names.
 func All() []Rule {
 	return []Rule{
-		bendBeyondNeck, bendFreeEnd, bendOnRigid, bendOverlap, bendRatio, bendStackup,
-		componentInBend, cutoutEndInBend, insideCorner, loopOpen, stiffenerFace, unitsDoubtful,
+		bendBeyondNeck, bendFreeEnd, bendLife, bendOnRigid, bendOverlap, bendRatio, bendStackup, bendStrain,
+		componentInBend,
+		coreContinuous,
+		cutoutEndInBend,
+		dynamicFoil,
+		dynamicLayers,
+		dynamicPlating,
+		insideCorner, loopOpen, springback,
+		stackBalance,
+		stiffenerFace, targetMissed, unitsDoubtful,
 	}
 }
 
 // Check applies every rule to one posture and returns the findings, worst first. Folded may be nil: the rules of the flat
 // board still run.
 func Check(t *fold.Tree, f *fold.Folded, posture string) []finding.Finding {
-	return CheckPostures([]Board{{t, f, posture}})
+	return CheckPostures([]Board{{Tree: t, Folded: f, Posture: posture}})
 }
 
 // hinge returns the design's hinge of a bend.

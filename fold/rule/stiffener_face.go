@@ -14,6 +14,7 @@ var stiffenerFace = Rule{
 	Why:      "A plate bonded over a step or over another plate rocks or does not stick.",
 	Limit:    always("no step and no other plate under it"),
 	Source:   "geometry (computed); slivers under 0.05 mm do not count (common practice, no source)",
+	How:      measured("height of the step under a stiffener, or area that two stiffeners have in common", "stiffeners, sections and their stack-ups"),
 	Severity: finding.Warning,
 	Check:    checkStiffeners,
 }

@@ -14,6 +14,7 @@ var unitsDoubtful = Rule{
 	Why:      "A number in the wrong unit gives a perfect answer to the wrong question.",
 	Limit:    always("flex of 0.01 to 2 mm, stack-ups up to 10 mm, boards of 1 mm to 2 m"),
 	Source:   "common practice, no source",
+	How:      measured("sum of a stack-up's layers, or longer side of the smallest rectangle round the board", "stack-ups, outline"),
 	Severity: finding.Warning,
 	Check:    checkUnits,
 }

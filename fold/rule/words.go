@@ -44,8 +44,11 @@ func short(v float64, decimals int) string {
 func figure(v float64) string { return fmt.Sprintf("%.3g", v) }
 
 // beside prints a ratio to 0.01, or as finely as it takes to tell it from its limit.
-func beside(v, limit float64) string {
-	for decimals := 2; decimals < 9; decimals++ {
+func beside(v, limit float64) string { return besideFrom(2, v, limit) }
+
+// besideFrom prints a number with so many decimals, or as many as it takes to tell it from its limit.
+func besideFrom(least int, v, limit float64) string {
+	for decimals := least; decimals < 9; decimals++ {
 		if s := strconv.FormatFloat(v, 'f', decimals, 64); s != strconv.FormatFloat(limit, 'f', decimals, 64) {
 			return s
 		}
