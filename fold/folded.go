@@ -14,6 +14,7 @@ type Folded struct {
 	Tree   *Tree
 	Angles []float64 // by hinge, degrees, + toward top
 	flats  []mgl64.Mat4
+	free   []*FreeFlex // by bend: those that are no cylinders; nil for none
 }
 
 // Angles returns each hinge's own angle in degrees, + toward top: the folded posture.
@@ -112,15 +113,28 @@ func (b *Bend) MostAngle(sign float64) float64 {
 // (0 <= s <= Width) relative to the near flat, when the hinge stands at angle. At s = Width it is the far flats' motion.
 // Written so that angle 0 gives the identity bit for bit (GEOMETRY F3).
 func (b *Bend) NearFromStation(angle, s float64) mgl64.Mat4 {
+	return b.nearFrom(s, b.cylinder(angle, s))
+}
+
+// tangent is where the neutral surface of a bend runs at one station, seen along the hinge: across from the near tangent
+// line, up from the near flat's neutral surface (mm), and how far it has turned there (degrees, + toward top).
+type tangent struct{ x, z, turned float64 }
+
+// cylinder returns the tangent of the drawn cylinder at arc length s.
+func (b *Bend) cylinder(angle, s float64) tangent {
 	turned := angle
 	if s != b.Width {
 		turned = angle * s / b.Width
 	}
-	sn, cs := sinCos(turned)
-	x, z := s*sinc(turned), s*versine(turned)
+	return tangent{s * sinc(turned), s * versine(turned), turned}
+}
+
+// nearFrom returns the motion that takes the flat's tangent plane at arc length s to a tangent.
+func (b *Bend) nearFrom(s float64, at tangent) mgl64.Mat4 {
+	sn, cs := sinCos(at.turned)
 	sg, zs, d := b.Dir.Dot(b.Origin), b.Height, b.Dir
-	along := float64((1-cs)*sg) + float64(sn*zs) + (x - float64(s*cs))
-	up := float64((1-cs)*zs) - float64(sn*sg) + (z - float64(s*sn))
+	along := float64((1-cs)*sg) + float64(sn*zs) + (at.x - float64(s*cs))
+	up := float64((1-cs)*zs) - float64(sn*sg) + (at.z - float64(s*sn))
 	m := mgl64.Ident4()
 	m.SetRow(0, mgl64.Vec4{1 - float64((1-cs)*d.X*d.X), -float64((1 - cs) * d.X * d.Y), -float64(sn * d.X), float64(d.X * along)})
 	m.SetRow(1, mgl64.Vec4{-float64((1 - cs) * d.X * d.Y), 1 - float64((1-cs)*d.Y*d.Y), -float64(sn * d.Y), float64(d.Y * along)})
@@ -145,18 +159,19 @@ func (f *Folded) BoardFromFlat(i int) mgl64.Mat4 { return f.flats[i] }
 // BoardFromStation returns the motion of the tangent plane at arc length s of bend i: flat to board coordinates.
 func (f *Folded) BoardFromStation(i int, s float64) mgl64.Mat4 {
 	b := &f.Tree.Bends[i]
-	return f.flats[b.Parent].Mul4(b.NearFromStation(f.Angles[b.Hinge], s))
+	return f.flats[b.Parent].Mul4(b.nearFrom(s, f.tangent(i, s)))
 }
 
-// BendPoint returns where the material point (p, z) of bend i goes, in board coordinates; exact (GEOMETRY F2).
+// BendPoint returns where the material point (p, z) of bend i goes, in board coordinates; exact for a cylinder (GEOMETRY F2),
+// for a free shape as good as its solution (1e-9 of its length).
 func (f *Folded) BendPoint(i int, p flat.Pt, z float64) mgl64.Vec3 {
 	b := &f.Tree.Bends[i]
 	s := b.Station(p)
-	turned := f.Angles[b.Hinge] * s / b.Width
-	sn, cs := sinCos(turned)
+	at := f.tangent(i, s)
+	sn, cs := sinCos(at.turned)
 	h := z - b.Height
-	x := float64(s*sinc(turned)) - float64(h*sn)
-	up := float64(s*versine(turned)) + float64(h*cs)
+	x := at.x - float64(h*sn)
+	up := at.z + float64(h*cs)
 	q := p.Add(b.Dir.Mul(x - s))
 	return Apply(f.flats[b.Parent], mgl64.Vec3{q.X, q.Y, b.Height + up})
 }

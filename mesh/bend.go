@@ -40,12 +40,12 @@ func newStrip(b *fold.Bend, poly polygon, c curl) *strip {
 	for _, ring := range poly {
 		for i, s := range ring {
 			q := ring[(i+1)%len(ring)].p
-			from, to := stationOf(b, s.p), stationOf(b, q)
+			from, to := c.stationOf(b, s.p), c.stationOf(b, q)
 			values = append(values, from)
 			sides = append(sides, reach{from, to, c.lean(to-from, q.Sub(s.p).Dot(b.Dir.Left()))})
 		}
 	}
-	sp := &strip{bend: b, st: newStations(values, sides, c, b.Width)}
+	sp := &strip{bend: b, st: newStations(values, sides, c)}
 	for _, ring := range poly {
 		sp.addRing(ring, c)
 	}
@@ -61,7 +61,7 @@ func (sp *strip) addRing(ring []side, c curl) {
 	first := int32(len(sp.at))
 	for i, s := range ring {
 		q := ring[(i+1)%len(ring)].p
-		from, to := stationOf(sp.bend, s.p), stationOf(sp.bend, q)
+		from, to := c.stationOf(sp.bend, s.p), c.stationOf(sp.bend, q)
 		lean := c.lean(to-from, q.Sub(s.p).Dot(sp.bend.Dir.Left()))
 		k, last := sp.st.of(from), sp.st.of(to)
 		p, out := s.p, s.out[0]

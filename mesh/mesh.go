@@ -23,7 +23,7 @@ type Body struct {
 	Source      int             // index in Tree.Bodies
 	Flat        []mgl64.Vec3    // the same points in flat coordinates
 	FlatNormals [][3]mgl64.Vec3 // the same normals in flat coordinates
-	Stations    []float64       // bends only: arc lengths from the near tangent line, rising, first 0 (or the least the body has)
+	Stations    []float64       // bends only: arc lengths from the near tangent line, rising, first 0 (or the least the body has; below 0 in the run-out of a free shape)
 	Station     []int32         // bends only: for each point the index of its station
 }
 

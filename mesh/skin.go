@@ -12,7 +12,8 @@ import (
 	"foldfit/fold/flat"
 )
 
-// Skin returns the meshes of all bodies of a folded board; no point of a mesh's surface is farther than chord (mm) from
+// Skin returns the meshes of all bodies of a folded board, with bends as cylinders or, where fold.Folded.Free has one, in their
+// free shape; no point of a mesh's surface is farther than chord (mm) from
 // the true surface and the other way round. Every mesh is closed by its triangles' indices, even where a bend of 360 degrees
 // comes back to its start. Bodies that meet in the flat have the same nodes where they meet along straight lines. The
 // result is the same on every run.
@@ -125,11 +126,11 @@ func rigid(f *fold.Folded, tb *fold.Body, b *builder, chord float64) *Body {
 	return &Body{Mesh: inFlat.Place(f.BodyMotion(tb)), Flat: b.points, FlatNormals: b.normals}
 }
 
-// bendBody returns the body of a bend area, bent: each node where the exact cylinder takes it, normals turned with the
-// flex at their station.
+// bendBody returns the body of a bend area, bent: each node where the exact cylinder or the free shape takes it, normals turned
+// with the flex at their station.
 func bendBody(f *fold.Folded, tb *fold.Body, r flat.Region, chord float64) (*Body, error) {
 	bend := &f.Tree.Bends[tb.Bend]
-	c := newCurl(bend, r, f.Angles[bend.Hinge], chord)
+	c := curlOf(f, tb.Bend, r, chord)
 	poly := cut(r, c.arc)
 	if len(poly) == 0 {
 		return nil, errNoArea

@@ -11,13 +11,36 @@ import (
 // A bend is cut along stations: lines parallel to its hinge. Between two of them its faces are plane. curl holds what
 // decides how many there must be, in one posture.
 type curl struct {
-	turn    float64 // |radians| per mm of arc length, on the neutral surface
-	outer   float64 // radius of the outer face, mm
+	turn    float64 // |radians| per mm of arc length, on the neutral surface; the most of a free shape
+	outer   float64 // radius of the outer face, mm; turn * turn * outer is what bends a face most
 	thick   float64 // mm
 	stretch float64 // length at mid-thickness by length on the neutral surface
 	sag     float64 // allowed distance between the outer face's cylinder and a chord, mm
 	twist   float64 // allowed distance between a side wall and its two triangles, mm
 	arc     float64 // allowed distance between the region's arcs and their chords, mm
+
+	from, to float64 // the stations where it begins and ends to curve
+}
+
+// curlOf returns the curl of bend i over r: of its cylinder, or of a free shape as sharp all over as where it bends most. The
+// distance between a curve and its chord grows with the curvature, and that of a face with how far it lies outside the bend.
+func curlOf(f *fold.Folded, i int, r flat.Region, chord float64) curl {
+	b := &f.Tree.Bends[i]
+	angle := f.Angles[b.Hinge]
+	if f.Free(i) == nil {
+		return newCurl(b, r, angle, chord)
+	}
+	top, bottom := f.Sharpest(i)
+	c := newCurl(b, r, 0, chord)
+	c.from, c.to = f.Span(i)
+	if c.turn = max(top, bottom); c.turn == 0 {
+		return c
+	}
+	outside := max(top*(1+top*(b.Height-b.Faces[0])), bottom*(1+bottom*(b.Faces[1]-b.Height)))
+	c.outer = outside / (c.turn * c.turn)
+	c.stretch = 1 - c.turn*math.Abs((b.Faces[0]+b.Faces[1])/2-b.Height)
+	c.divide(b, r, chord)
+	return c
 }
 
 // newCurl divides the allowed chord error among its three sources. A chord of the cylinder lies off it in the radial
@@ -26,12 +49,18 @@ type curl struct {
 func newCurl(b *fold.Bend, r flat.Region, angle, chord float64) curl {
 	k := angle * (math.Pi / 180) / b.Width
 	thick := b.Faces[1] - b.Faces[0]
-	c := curl{turn: math.Abs(k), thick: thick, sag: chord, twist: chord, arc: chord,
+	c := curl{turn: math.Abs(k), thick: thick, sag: chord, twist: chord, arc: chord, to: b.Width,
 		stretch: 1 - float64(k*((b.Faces[0]+b.Faces[1])/2-b.Height))}
 	if angle == 0 {
 		return c
 	}
 	c.outer = b.RadiusAt(angle) + thick
+	c.divide(b, r, chord)
+	return c
+}
+
+// divide gives each source that occurs its share of the chord error.
+func (c *curl) divide(b *fold.Bend, r flat.Region, chord float64) {
 	arcs, oblique := slopes(b, r)
 	switch {
 	case arcs:
@@ -39,7 +68,6 @@ func newCurl(b *fold.Bend, r flat.Region, angle, chord float64) curl {
 	case oblique:
 		c.sag, c.twist = 0.6*chord, 0.8*chord
 	}
-	return c
 }
 
 // slopes reports whether r has arcs, and straight edges neither along the hinge line nor square to it.
@@ -53,10 +81,11 @@ func slopes(b *fold.Bend, r flat.Region) (arcs, oblique bool) {
 }
 
 // step returns how far apart stations may lie for the sake of the faces, in mm.
-func (c curl) step(width float64) float64 {
+func (c curl) step() float64 {
 	if c.turn == 0 {
 		return math.Inf(1)
 	}
+	width := c.to - c.from
 	return width / float64(flat.Chords(c.outer, c.turn*width, c.sag))
 }
 
@@ -88,7 +117,7 @@ type stations struct {
 
 // newStations returns a station for each of the given values (those within flat.Snap share one) and as many between them
 // as the curl needs: the gap is at most step, and where sides lean their walls keep the twist.
-func newStations(values []float64, sides []reach, c curl, width float64) *stations {
+func newStations(values []float64, sides []reach, c curl) *stations {
 	st := &stations{}
 	values = slices.Clone(values)
 	slices.Sort(values)
@@ -97,7 +126,7 @@ func newStations(values []float64, sides []reach, c curl, width float64) *statio
 			st.groups = append(st.groups, v)
 		}
 	}
-	parts := st.parts(sides, c, c.step(width))
+	parts := st.parts(sides, c, c.step())
 	for i, v := range st.groups {
 		st.index = append(st.index, int32(len(st.at)))
 		st.at = append(st.at, v)
@@ -112,13 +141,13 @@ func newStations(values []float64, sides []reach, c curl, width float64) *statio
 	return st
 }
 
-// stationOf returns the arc length of p into the bend; within flat.Snap of a tangent line it is that line's.
-func stationOf(b *fold.Bend, p flat.Pt) float64 {
+// stationOf returns the arc length of p into the bend; within flat.Snap of where the bend begins or ends that line's.
+func (c curl) stationOf(b *fold.Bend, p flat.Pt) float64 {
 	switch v := b.Station(p); {
-	case math.Abs(v) <= flat.Snap:
-		return 0
-	case math.Abs(v-b.Width) <= flat.Snap:
-		return b.Width
+	case math.Abs(v-c.from) <= flat.Snap:
+		return c.from
+	case math.Abs(v-c.to) <= flat.Snap:
+		return c.to
 	default:
 		return v
 	}

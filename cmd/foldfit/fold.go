@@ -19,6 +19,7 @@ type foldOptions struct {
 	chord    *number
 	progress number
 	posture  string
+	shape    choice
 	frame    choice
 	format   choice
 }
@@ -26,6 +27,7 @@ type foldOptions struct {
 func newFold(c console) *cobra.Command {
 	o := &foldOptions{
 		progress: number{1, 0, 1, "0..1"},
+		shape:    choice{"drawn", []string{"drawn", "free"}},
 		frame:    choice{"housing", []string{"housing", "board"}},
 		format:   choice{"", []string{"glb", "stl"}},
 	}
@@ -36,10 +38,15 @@ func newFold(c console) *cobra.Command {
   .stl  the board alone as triangles; mm, z up
 Both stand in the housing's frame that the design's place gives, unless --frame board.
 
+Bends are the cylinders that the design draws. With --shape free each bend has the shape that its flex takes when only the next
+rigid or stiffened edges hold it, which stay where the cylinder places them (the elastica of least energy). A bend
+that no such edges hold keeps the cylinder; that is said on stderr. A .glb with free shapes stands still: it has no animation.
+
 Exit status: 0 written, 1 the board has no true folded shape and nothing is written, 2 the input or the call could not be used.`,
 		Example: `  foldfit fold board.yaml -o board.glb
   foldfit fold board.yaml -o half.stl --progress 0.5
   foldfit fold board.yaml -o open.glb --posture open
+  foldfit fold board.yaml -o free.glb --shape free
   foldfit fold board.yaml -o wide.glb --set hinges.neck.angle=120`,
 		Args: oneDesign,
 	}
@@ -49,6 +56,7 @@ Exit status: 0 written, 1 the board has no true folded shape and nothing is writ
 	f.StringVarP(&o.out, "output", "o", "", "`FILE` to write; - for stdout, with --format")
 	f.Var(&o.progress, "progress", "fraction of all angles: 0 flat, 1 the posture")
 	postureFlag(cmd, &o.posture, "the design's end shape to write")
+	o.shape.add(cmd, "shape", "shape of the bends: as drawn, or as the flex takes it between its clamps")
 	o.frame.add(cmd, "frame", "frame of the coordinates")
 	o.format.add(cmd, "format", "format, where the file's name does not tell")
 	_ = cmd.MarkFlagFilename("output", "glb", "stl")
@@ -79,9 +87,9 @@ func (o *foldOptions) run(c console, path string) error {
 	if reasons := shapeless(rule.Check(b.tree, s.folded, o.posture), o.progress.value); len(reasons) > 0 {
 		return &noShape{reasons}
 	}
-	write := s.writeSTL
-	if format == "glb" {
-		write = s.writeGLB
+	var said []string
+	if o.shape.value == "free" {
+		said = s.relax()
 	}
 	if format == "glb" && o.progress.value == 1 { // contacts are marked in end shapes only
 		err = s.measure(o.chord.value, &report.Run{})
@@ -91,8 +99,17 @@ func (o *foldOptions) run(c console, path string) error {
 	if err != nil {
 		return err
 	}
-	boardFrame := o.frame.value == "board"
-	return deliver(c, o.out, b.inputs, func(w io.Writer) error { return write(w, boardFrame) })
+	write, boardFrame := s.writeSTL, o.frame.value == "board"
+	if format == "glb" {
+		write = s.writeGLB
+	}
+	if err := deliver(c, o.out, b.inputs, func(w io.Writer) error { return write(w, boardFrame) }); err != nil {
+		return err
+	}
+	for _, line := range said {
+		fmt.Fprintln(c.err, line)
+	}
+	return nil
 }
 
 // pickFormat takes the format from the file's extension or from --format.

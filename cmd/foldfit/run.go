@@ -23,7 +23,8 @@ type results struct {
 // shape is a board that stands in one posture, or on the way there.
 type shape struct {
 	posture  string
-	folded   *fold.Folded
+	folded   *fold.Folded // bends as drawn
+	form     *fold.Folded // what is meshed: folded, or the same with free shapes
 	walls    []clash.Wall // as they were read
 	assembly *mesh.Assembly
 	gaps     []clash.Gap
@@ -95,7 +96,7 @@ func (b *board) stand(posture string, fraction float64) (*shape, error) {
 	if err != nil {
 		return nil, &usage{err.Error(), ""}
 	}
-	return &shape{posture: posture, folded: f, walls: b.walls}, nil
+	return &shape{posture: posture, folded: f, form: f, walls: b.walls}, nil
 }
 
 // posture returns the angles of a posture that a call names.
@@ -112,12 +113,17 @@ func (b *board) posture(name string) ([]float64, error) {
 	return nil, &usage{fmt.Sprintf("the design has no posture %q", name), hint}
 }
 
-// measure makes the meshes, measures the gaps and adds what comes of them to the run.
+// measure makes the meshes, measures the gaps and adds what comes of them to the run. Hinges that are left to take their free
+// shape are measured in it, whatever the meshes show.
 func (s *shape) measure(chord float64, r *report.Run) error {
 	if err := s.skin(chord); err != nil {
 		return err
 	}
-	out := clash.CheckAs(s.assembly, s.walls, s.posture)
+	measured, err := s.freelyFormed(chord, r)
+	if err != nil {
+		return err
+	}
+	out := clash.CheckAs(measured, s.walls, s.posture)
 	s.gaps = out.Gaps
 	r.Gaps = append(r.Gaps, out.Gaps...)
 	for _, f := range out.Findings {
@@ -140,12 +146,18 @@ func sameFlat(f, o finding.Finding) bool {
 
 // skin makes the meshes.
 func (s *shape) skin(chord float64) error {
-	a, err := mesh.Skin(s.folded, chord)
-	if err != nil {
-		return &defect{err}
-	}
+	a, err := meshed(s.form, chord)
 	s.assembly = a
-	return nil
+	return err
+}
+
+// meshed returns the meshes of a folded board; that it has none is a defect.
+func meshed(f *fold.Folded, chord float64) (*mesh.Assembly, error) {
+	a, err := mesh.Skin(f, chord)
+	if err != nil {
+		return nil, &defect{err}
+	}
+	return a, nil
 }
 
 // shapeless returns the findings that leave no true shape to write: overlapping bend areas, and loops that stay open in a

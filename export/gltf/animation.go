@@ -16,8 +16,11 @@ const duration = 4
 const keyTurn = math.Pi / 18
 
 // animate adds the animation `fold`: from flat to the scene's posture, all hinges in step. A board that stands flat has
-// none.
+// none, nor has one with free shapes: they are known in this posture alone.
 func (b *builder) animate() {
+	if b.anyFree() {
+		return
+	}
 	a := &lib.Animation{Name: "fold"}
 	for _, r := range b.rigs {
 		if r == nil || r.turn == 0 {
@@ -33,6 +36,16 @@ func (b *builder) animate() {
 	if len(a.Channels) > 0 {
 		b.doc.Animations = []*lib.Animation{a}
 	}
+}
+
+// anyFree reports whether a bend has its free shape.
+func (b *builder) anyFree() bool {
+	for i := range b.tree.Bends {
+		if b.Assembly.Folded.Free(i) != nil {
+			return true
+		}
+	}
+	return false
 }
 
 // animateJoint adds the two channels of one joint.

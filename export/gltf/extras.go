@@ -51,16 +51,22 @@ func (b *builder) bodyExtras(tb *fold.Body) extras {
 }
 
 // addBendExtras adds what only a bend has. Its volume depends on the angle (Pappus: area times thickness, less what lies
-// nearer the centre of curvature than the neutral surface, plus what lies beyond), so it is that of the scene's posture.
+// nearer the centre of curvature than the neutral surface, plus what lies beyond), so it is that of the scene's posture. Of a
+// free shape the width is that from clamp to clamp, and there is no one radius.
 func (b *builder) addBendExtras(x extras, tb *fold.Body) {
 	bend := &b.tree.Bends[tb.Bend]
 	angle := b.Assembly.Folded.Angles[bend.Hinge]
+	x["hinge"] = b.tree.Design.Hinges[bend.Hinge].Name
+	x["angle_deg"] = tidy(angle)
+	if b.Assembly.Folded.Free(tb.Bend) != nil {
+		from, to := b.Assembly.Folded.Span(tb.Bend)
+		x["shape"], x["width_mm"] = "free", tidy(to-from)
+		return
+	}
 	low, high := bend.Faces[0]-bend.Height, bend.Faces[1]-bend.Height
 	curvature := angle * (math.Pi / 180) / bend.Width
 	x["volume_mm3"] = tidy(bend.Area * ((high - low) - curvature*(high*high-low*low)/2))
-	x["hinge"] = b.tree.Design.Hinges[bend.Hinge].Name
 	x["width_mm"] = tidy(bend.Width)
-	x["angle_deg"] = tidy(angle)
 	if angle != 0 {
 		x["inside_radius_mm"] = tidy(bend.RadiusAt(angle))
 	}

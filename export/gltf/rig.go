@@ -15,6 +15,8 @@ import (
 // about z.
 type rig struct {
 	bend         *fold.Bend
+	folded       *fold.Folded
+	index        int     // of the bend
 	turn         float64 // the bend's angle in the scene's posture, radians
 	node         int
 	flatFromBend mgl64.Mat4
@@ -22,7 +24,7 @@ type rig struct {
 	stations     int // so many joints, the first ones, belong to the stations of the mesh
 }
 
-// joint is the tangent plane of the flex at arc length s (mm) into the bend.
+// joint is the tangent plane of the flex at arc length s (mm) into the bend; in the near run-out of a free shape s is below 0.
 type joint struct {
 	s    float64
 	node int
@@ -36,7 +38,7 @@ func (b *builder) rig(i int) *rig {
 	bend := &b.tree.Bends[i]
 	d := bend.Dir
 	r := &rig{
-		bend: bend,
+		bend: bend, folded: b.Assembly.Folded, index: i,
 		turn: b.Assembly.Folded.Angles[bend.Hinge] * (math.Pi / 180),
 		flatFromBend: frame(
 			axes(mgl64.Vec3{d.X, d.Y, 0}), axes(mgl64.Vec3{0, 0, 1}), axes(mgl64.Vec3{d.Y, -d.X, 0}),
@@ -88,7 +90,12 @@ type pose struct {
 
 // pose returns where the joint at s stands at progress f from flat (0) to the scene's posture (1). With the turned angle
 // a = turn f s/width it is s (sin a/a, (1 - cos a)/a): the tangent plane of a cylinder that keeps its arc lengths.
+// A free shape has the scene's posture alone.
 func (r *rig) pose(s, f float64) pose {
+	if r.folded.Free(r.index) != nil {
+		x, z, turned := r.folded.Neutral(r.index, s)
+		return pose{place: [3]float64{x / perMetre, z / perMetre, 0}, turn: turned * (math.Pi / 180)}
+	}
 	full := r.turn
 	if s != r.bend.Width {
 		full = r.turn * s / r.bend.Width

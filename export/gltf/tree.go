@@ -36,7 +36,8 @@ func (b *builder) addFlat(i, board int) int {
 		return b.addNode(b.flats[f.Parent], n)
 	}
 	r := b.rig(f.Bend)
-	j := b.jointAt(r, r.bend.Width)
+	_, end := b.Assembly.Folded.Span(f.Bend)
+	j := b.jointAt(r, end)
 	stand(n, fold.Invert(r.flatFromJoint(j.s)))
 	return b.addNode(j.node, n)
 }

@@ -93,7 +93,7 @@ func (c *checker) relate(a, b *member) relation {
 		return layout
 	case a.body.Bend >= 0 && b.body.Bend >= 0 && a.kind == fold.KindBend && b.kind == fold.KindBend && oneCylinder(c.tree, c.group, a.body.Bend, b.body.Bend):
 		return layout // pieces of one rolled sheet
-	case rides(a.body, b.body):
+	case c.rides(a.body, b.body):
 		return layout // it stands on the bend: a matter of the rules
 	case c.tangentFlat(a.body, b.body) >= 0:
 		return atTangent
@@ -101,12 +101,13 @@ func (c *checker) relate(a, b *member) relation {
 	return whole
 }
 
-// rides reports whether one body is a component whose place is in the area of the other, a bend.
-func rides(a, b *fold.Body) bool {
+// rides reports whether one body is a component whose place is in the area of the other, a bend. On the run-out of a free shape
+// it is drawn where the flat would be; where the flex takes it nobody knows.
+func (c *checker) rides(a, b *fold.Body) bool {
 	if a.Kind != fold.KindComponent {
 		a, b = b, a
 	}
-	return a.Kind == fold.KindComponent && b.Kind == fold.KindBend && a.Bend == b.Bend
+	return a.Kind == fold.KindComponent && b.Kind == fold.KindBend && (a.Bend == b.Bend || c.isFree(b) && b.Region.Contains(a.At))
 }
 
 // onOneFlat compares bodies of one flat: the board's own lie on and beside each other by design, and a component stands on
@@ -158,26 +159,30 @@ func (c *checker) tangentFlat(a, b *fold.Body) int {
 }
 
 // beyond returns how far (mm, in the flat) a flat point lies beyond the tangent line between bend and flat f, into the
-// bend's side of it, and where the bend has turned by 180 degrees from there; infinite if it turns no farther.
+// bend's side of it, and from where on the bend may lie behind that line: for a cylinder where it has turned by 180 degrees
+// from there; infinite if it never does. A free shape has its clamp for a tangent line.
 func (c *checker) beyond(bend *fold.Body, f int) (beyond func(vec) float64, half float64) {
 	b := &c.tree.Bends[bend.Bend]
+	near := slices.Contains(b.Near, f)
 	half = math.Inf(1)
-	if angle := math.Abs(c.folded.Angles[b.Hinge]); angle > 180*(1+1e-9) {
+	if angle := math.Abs(c.folded.Angles[b.Hinge]); c.isFree(bend) {
+		half = c.returns(bend, near)
+	} else if angle > 180*(1+1e-9) {
 		half = b.Width * 180 / angle
 	}
-	near := slices.Contains(b.Near, f)
+	from, to := c.folded.Span(bend.Bend)
 	return func(p vec) float64 {
 		s := b.Station(flat.Pt{X: p[0], Y: p[1]})
 		if near {
-			return s
+			return s - from
 		}
-		return b.Width - s
+		return to - s
 	}, half
 }
 
 // tangentParts returns which parts of a bend and its neighbour can meet. What lies behind the tangent line is safe from the
-// bend until that has turned by more than 180 degrees from the line, since till then it stays in front of it; what lies
-// in front of the line (a plate round a tongue) is not. Behind the line of one of two bends that share it lies the other.
+// bend until that has turned by more than 180 degrees from the line, since till then it stays in front of it (a free shape
+// until it first comes behind the clamp's plane, whatever it has turned); what lies in front of the line (a plate round a tongue) is not. Behind the line of one of two bends that share it lies the other.
 // The parts are in the order of a and b.
 func (c *checker) tangentParts(a, b *member) [][2]*shape {
 	if a.kind != fold.KindBend {

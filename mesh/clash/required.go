@@ -69,9 +69,9 @@ func (c *checker) sides(b *fold.Body) []int {
 
 // arch returns the distance between the two ends of the inside face of a bend, 2 R sin(angle/2), up to 180 degrees: how near
 // flats joined by it come by design. The smallest of the bends that alone lie between the two bodies; infinite if there
-// is none.
+// is none. Of a free shape it is that of the drawn bend, which is where the flats stand (see freeArch).
 func (c *checker) arch(a, b *fold.Body) float64 {
-	least := math.Inf(1)
+	least := c.freeArch(a, b)
 	as, bs := c.sides(a), c.sides(b)
 	if slices.ContainsFunc(as, func(g int) bool { return slices.Contains(bs, g) }) {
 		return least
@@ -81,12 +81,9 @@ func (c *checker) arch(a, b *fold.Body) float64 {
 	}
 	for i := range c.tree.Bends {
 		bend := &c.tree.Bends[i]
-		angle := c.folded.Angles[bend.Hinge]
-		if angle == 0 || !(joins(as, bend.Near) && joins(bs, bend.Far) || joins(bs, bend.Near) && joins(as, bend.Far)) {
-			continue
+		if joins(as, bend.Near) && joins(bs, bend.Far) || joins(bs, bend.Near) && joins(as, bend.Far) {
+			least = min(least, c.archOf(i))
 		}
-		half := min(math.Abs(angle), 180) / 2 * (math.Pi / 180)
-		least = min(least, 2*bend.RadiusAt(angle)*math.Sin(half))
 	}
 	return least
 }
