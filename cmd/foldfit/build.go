@@ -26,9 +26,9 @@ func newBuild(c console) *cobra.Command {
 	cmd := &cobra.Command{
 		Use: "build DESIGN [-o DIR]", Short: "Everything for the bench, the mechanical engineer and the fabricator",
 		Long: `build checks the design and writes one folder: index.html to start from, bench/ with the pattern to print and fold,
-mechanical/ with the folded board and its other postures, fabricator/ with the findings, and manifest.json with the hashes
-of all of it. The folder is DIR, by default the design's name + "-build" beside the design. Built again, only files of the
-build before are replaced.
+mechanical/ with the folded board and its other postures, fabricator/ with the findings and the bend schedule, and
+manifest.json with the hashes of all of it. The folder is DIR, by default the design's name + "-build" beside the design.
+Built again, only files of the build before are replaced.
 
 Exit status: 0 no finding of severity error, 1 at least one (the files are still written), 2 the input or the call could not
 be used.`,
@@ -99,10 +99,12 @@ func compose(b *board, r *results) ([]output, error) {
 		recipes = append(recipes, s.recipes()...)
 	}
 	recipes = append(recipes,
-		recipe{"fabricator/findings.txt", "verdict, findings, folds and gaps to read",
+		recipe{"fabricator/findings.txt", "verdict, findings, bend schedule and gaps to read",
 			func(w io.Writer) error { return report.Text(w, r.Run, report.TextOptions{}) }},
 		recipe{"fabricator/check.json", "the same for programs",
-			func(w io.Writer) error { return report.JSON(w, r.Run) }})
+			func(w io.Writer) error { return report.JSON(w, r.Run) }},
+		recipe{"fabricator/bend-schedule.csv", "the bend schedule as a table: place, angle, radii, flex and figures of every hinge",
+			func(w io.Writer) error { return report.ScheduleCSV(w, r.Run) }})
 	files := make([]output, 0, len(recipes)+2)
 	for _, x := range recipes {
 		out, err := x.cook()

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"io"
 
 	"github.com/spf13/cobra"
@@ -12,16 +13,17 @@ func newCheck(c console) *cobra.Command {
 	var flags designFlags
 	var asJSON bool
 	var fail failOn
-	var posture string
+	var posture, schedule string
 	cmd := &cobra.Command{
 		Use: "check DESIGN", Short: "Findings and gaps on the terminal",
 		Long: `check folds the board into each of its end shapes, checks it there, and prints the verdict, what was not checked, the
-findings with their way out, and the gaps. What a concession of the design accepts is listed apart and does not count.
+findings with their way out, the bend schedule, and the gaps. What a concession of the design accepts is listed apart and does not count.
 "-" reads the design from stdin.
 
 Exit status: 0 no finding of severity error, 1 at least one (see --fail-on), 2 the input or the call could not be used.`,
 		Example: `  foldfit check board.yaml
   foldfit check board.yaml --json > check.json
+  foldfit check board.yaml --schedule bends.csv
   foldfit check board.yaml --posture open --limits our-fab.yaml
   foldfit check board.yaml --fail-on warning,incomplete`,
 		Args: oneDesign,
@@ -31,8 +33,13 @@ Exit status: 0 no finding of severity error, 1 at least one (see --fail-on), 2 t
 	cmd.Flags().StringVar(&posture, "posture", "", "check this end shape alone: folded, flat, or a `NAME` of the design's postures (default: all of them)")
 	chord := chordFlag(cmd)
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print the results for programs (format "+report.Format+")")
+	cmd.Flags().StringVar(&schedule, "schedule", "", "also write the bend schedule to `FILE`, a table with comma-separated values")
+	_ = cmd.MarkFlagFilename("schedule", "csv")
 	fail.add(cmd, "also end with status 1 on findings this bad: error, warning, query or advice; or on a verdict of incomplete")
 	cmd.RunE = func(_ *cobra.Command, args []string) error {
+		if schedule == "-" {
+			return &usage{"the bend schedule cannot go to stdout, where the results go", "name a file: --schedule bends.csv"}
+		}
 		b, err := load(c, args[0], flags)
 		if err != nil {
 			return err
@@ -48,6 +55,9 @@ Exit status: 0 no finding of severity error, 1 at least one (see --fail-on), 2 t
 		if err != nil {
 			return err
 		}
+		if err := writeSchedule(c, schedule, b, r); err != nil {
+			return err
+		}
 		show := func(w io.Writer) error {
 			if asJSON {
 				return report.JSON(w, r.Run)
@@ -60,6 +70,19 @@ Exit status: 0 no finding of severity error, 1 at least one (see --fail-on), 2 t
 		return fail.judge(r.Run)
 	}
 	return cmd
+}
+
+// writeSchedule writes the bend schedule to a file; "" asks for none.
+func writeSchedule(c console, path string, b *board, r *results) error {
+	if path == "" {
+		return nil
+	}
+	err := deliver(c, path, b.inputs, func(w io.Writer) error { return report.ScheduleCSV(w, r.Run) })
+	var call *usage
+	if errors.As(err, &call) {
+		call.hint = "name another file with --schedule"
+	}
+	return err
 }
 
 // judge returns the error that ends a check with status 1, nil for a good board. Findings that a concession accepts do not

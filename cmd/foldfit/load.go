@@ -53,6 +53,7 @@ func loadInput(in input, flags designFlags) (*board, error) {
 		b.tree = tree
 		problems = append(problems, more...)
 		problems = append(problems, b.badPostures()...)
+		problems = append(problems, b.badSteps(len(problems) == 0)...)
 	}
 	if design != nil {
 		problems = append(problems, b.readWalls(design, flags.allowOutside)...)
@@ -86,6 +87,15 @@ func (b *board) badPostures() []finding.Problem {
 				Hint: "a bend area keeps the width of its hinge's own angle; lower the posture's angle, or give the hinge a larger one or a larger radius"})
 		}
 	}
+	return problems
+}
+
+// badSteps returns the steps of the sequence that ask too much of a hinge; those of a design with other problems are told later.
+func (b *board) badSteps(sound bool) []finding.Problem {
+	if b.tree == nil || !b.tree.Foldable || !sound {
+		return nil
+	}
+	_, problems := b.tree.Programs()
 	return problems
 }
 

@@ -46,3 +46,27 @@ func TestEveryRuleIsListed(t *testing.T) {
 		t.Errorf("only %d names found in the code", len(named))
 	}
 }
+
+// TestFiguresAreExplained asks for every figure by its name: formula, inputs, source and trust are printed.
+func TestFiguresAreExplained(t *testing.T) {
+	list := call(t, "", "rules")
+	for _, f := range rule.Figures() {
+		r := call(t, "", "rules", f.ID)
+		if r.code != exitGood {
+			t.Fatalf("rules %s: status %d %s", f.ID, r.code, r.err)
+		}
+		for _, words := range []string{f.ID, f.Title, f.How.Formula, f.How.Inputs, f.How.Source, f.How.Trust} {
+			if !holds(r.out, words) {
+				t.Errorf("rules %s lacks %q", f.ID, words)
+			}
+		}
+		if !holds(list.out, f.ID) || !holds(list.out, f.Title) {
+			t.Errorf("the list lacks %s", f.ID)
+		}
+	}
+	for _, args := range [][]string{{"rules", "free-shap"}, {"rules", "ratio", "life"}} {
+		if r := call(t, "", args...); r.code != exitUnusual || r.out != "" {
+			t.Errorf("%v: status %d %s", args, r.code, r.out)
+		}
+	}
+}

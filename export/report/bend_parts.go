@@ -1,6 +1,10 @@
 package report
 
-import "foldfit/fold/stackup"
+import (
+	"math"
+
+	"foldfit/fold/bending"
+)
 
 // filmLimit is the strain at which polyimide film begins to yield (a maker's data, see stackup.PolyimideYield).
 const filmLimit = 0.03
@@ -42,48 +46,20 @@ type bendLife struct {
 	Elastic   num    `json:"elastic_share"`
 }
 
-// foils returns the kinds of foil of the copper layers, one for each layer with copper; false when one of them is not known.
-func (q BendAsked) foils() ([]stackup.Foil, bool) {
-	var out []stackup.Foil
-	for _, l := range q.Stack.Layers {
-		if q.Stack.Plain || !l.Copper || l.Coverage == 0 {
-			continue
-		}
-		f, ok := stackup.FoilOf(l.Material)
-		if !ok {
-			return nil, false
-		}
-		out = append(out, f)
-	}
-	return out, len(out) > 0
+// flex returns the bend as the package bending knows it.
+func (q BendAsked) flex() bending.Flex {
+	return bending.Flex{Stack: q.Stack, Inside: q.Side, Angle: q.Angle, Drawn: q.Radius, Width: q.Width}
 }
 
 // elongation returns the least radii for the allowed elongation of the copper in this use: the lowest of its foils.
 func (q BendAsked) elongation() *bendElongated {
-	foils, known := q.foils()
+	e, known := bending.Elongation(q.Stack, q.Side, q.Use)
 	if !known {
 		return nil
 	}
-	out := &bendElongated{}
-	for _, f := range foils {
-		limit := f.Install
-		if q.Use == "dynamic" {
-			limit = f.Dynamic
-		}
-		if limit == 0 {
-			return nil
-		}
-		if out.Limit == 0 || limit < float64(out.Limit) {
-			out.Limit, out.Foil = num(limit), f.Material
-		}
-	}
-	radius, known := q.Stack.CopperRadius(q.Side, float64(out.Limit))
-	if !known {
-		return nil
-	}
-	out.Model = num(radius)
-	if e, known := q.Stack.ElongationRadius(q.Side, float64(out.Limit)); known {
-		out.Quoted = some(e.Quoted)
+	out := &bendElongated{Limit: num(e.Limit), Foil: e.Foil.Material, Model: num(e.Radius)}
+	if e.Quoted != nil {
+		out.Quoted = some(*e.Quoted)
 	}
 	return out
 }
@@ -95,21 +71,16 @@ func (q BendAsked) film() bendFilm {
 
 // hold returns what it takes to hold the bend, as a wide strip.
 func (q BendAsked) hold() *bendHold {
-	ei, known := q.Stack.Stiffness()
-	width := q.Width
-	if width == 0 {
-		width = 1
-	}
-	neutral, wide := q.Radius+q.Stack.Inner(q.Side), ei*stackup.PlaneStrain(stackup.Poisson)
-	moment, sensible := stackup.HoldingMoment(wide, neutral, width)
-	if !known || !sensible {
+	ei, _ := q.Stack.Stiffness()
+	moment, known := q.flex().Moment()
+	if !known {
 		return nil
 	}
 	out := &bendHold{Stiffness: num(ei), Moment: num(moment)}
 	if q.Width > 0 {
 		out.FlexWidth = some(q.Width)
 	}
-	if force, ok := stackup.SqueezingForce(wide, 2*neutral, width); ok && q.Angle == 180 {
+	if force, ok := q.flex().Squeeze(); ok {
 		out.Squeeze = some(force)
 	}
 	return out
@@ -117,50 +88,27 @@ func (q BendAsked) hold() *bendHold {
 
 // springback returns the range between films that stay elastic and films that yield, with the softest foil's yield stress.
 func (q BendAsked) springback() *bendSpring {
-	foils, known := q.foils()
+	s, known := q.flex().Springback()
 	if !known {
 		return nil
 	}
-	yield := foils[0].Yield
-	for _, f := range foils {
-		yield = min(yield, f.Yield)
-	}
-	var out bendSpring
-	out.Yield = num(yield)
-	for i, film := range []float64{0, stackup.PolyimideYield} {
-		s, known := q.Stack.Springback(q.Side, q.Radius, stackup.Yield{Copper: yield, Film: film})
-		if !known {
-			return nil
-		}
-		out.Retained[i] = num(s.Retained)
-		if form, stays := stackup.FormingAngle(q.Angle, s.Retained); stays {
+	out := &bendSpring{Retained: [2]num{num(s.Low), num(s.High)}, Yield: num(s.Yield)}
+	low, high, _ := s.Form(q.Angle)
+	for i, form := range []float64{high, low} {
+		if !math.IsInf(form, 0) {
 			out.Form[i] = some(form)
 		}
 	}
-	if out.Retained[0] > out.Retained[1] {
-		out.Retained[0], out.Retained[1] = out.Retained[1], out.Retained[0]
-		out.Form[0], out.Form[1] = out.Form[1], out.Form[0]
-	}
-	return &out
+	return out
 }
 
 // life returns the shortest life among the copper layers when the bend works between flat and an inside radius; nil where
 // it is not asked for or not known.
 func (q BendAsked) life(radius float64) *bendLife {
-	bent, ok := q.Stack.Strains(q.Side, radius)
-	if _, known := q.foils(); !ok || !known || q.Use != "dynamic" {
+	l, known := bending.Work{Stack: q.Stack, Change: 1 / (radius + q.Stack.Inner(q.Side))}.Life()
+	if !known || q.Use != "dynamic" {
 		return nil
 	}
-	var out *bendLife
-	for i, l := range bent.Layers {
-		f, _ := stackup.FoilOf(q.Stack.Layers[i].Material)
-		strain := max(l.Inner, l.Outer, -l.Inner, -l.Outer)
-		life, known := f.Life(strain)
-		if !l.Copper || !known || out != nil && life.Cycles >= float64(out.Cycles) {
-			continue
-		}
-		out = &bendLife{num(strain), f.Material, num(f.Ductility), num(f.Strength), num(f.Modulus),
-			num(life.Cycles), num(life.Low), num(life.High), num(life.Elastic)}
-	}
-	return out
+	return &bendLife{num(l.Range), l.Foil.Material, num(l.Foil.Ductility), num(l.Foil.Strength), num(l.Foil.Modulus),
+		num(l.Cycles), num(l.Low), num(l.High), num(l.Elastic)}
 }

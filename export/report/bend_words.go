@@ -3,8 +3,8 @@ package report
 import (
 	"fmt"
 
+	"foldfit/fold/bending"
 	"foldfit/fold/rule"
-	"foldfit/fold/stackup"
 )
 
 // bendSource says where a figure of the answer comes from.
@@ -18,44 +18,42 @@ type bendSource struct {
 // words returns the source as one line of text.
 func (s bendSource) words() string { return s.Formula + "; " + s.Source + "; " + s.Trust }
 
-// sources returns one entry for each kind of figure that the answer holds.
+// sources returns one entry for each kind of figure that the answer holds. Formula, source and trust are those of the list of
+// figures.
 func (q BendAsked) sources(a BendAnswer) []bendSource {
-	neutral := bendSource{"neutral", "transformed section: sum(E t y) / sum(E t)", "laminated plates", "exact for elastic layers; no better than their moduli unless the layers are symmetric"}
-	if q.Stack.Plain {
-		neutral = bendSource{"neutral", "taken at half the thickness", "one material throughout", "right for symmetric layers; K is 0.3 to 0.7 in bare clad"}
-	}
-	out := []bendSource{
-		{"width", "bend allowance: angle x neutral radius", "geometry", "exact for nominal sizes"}, neutral,
-		{"ratio", "inside radius / thickness", "limit: " + a.Limit.Source, "the ratio is computed; the fabricator's word goes before the limit"},
-		{"strain", "distance from the neutral surface / neutral radius", "plane sections", "exact for elastic layers on a cylinder; where films or foil yield it shifts"},
-	}
+	ratio := sourceOf("ratio", "ratio")
+	ratio.Source = "limit: " + a.Limit.Source
+	out := []bendSource{sourceOf("width", "bend-width"), q.neutral(), ratio, sourceOf("strain", "copper-strain")}
 	for _, s := range []struct {
-		there bool
-		bendSource
+		there      bool
+		of, figure string
 	}{
-		{a.Elongation != nil, elongationSource(a)},
-		{a.Hold != nil, bendSource{"hold", fmt.Sprintf("EI / (1 - %.2f^2) / neutral radius", stackup.Poisson), "plate theory", "elastic and freshly bent, hence an upper bound: copper yields, films creep"}},
-		{a.Hold != nil && a.Hold.Squeeze != nil, bendSource{"squeeze", "2.871 EI / D^2, D between the neutral surfaces of the legs", "elastica of a U between plates on which its ends slide", "an upper bound in the same way"}},
-		{a.Springback != nil, bendSource{"springback", "layers elastic up to their yield stress, bent and let go", "our extension of the sheet-metal formula to laminates",
-			"real films lie between or beyond; time and heat are left out"}},
-		{a.Life != nil, bendSource{"life", "Engelmaier: de = N^-0.6 Df^0.75 + 0.9 (Su/E) (exp(Df)/0.36)^(0.1785 log10(1e5/N))", "recalled; the form of IPC-TR-579", "order of magnitude, a factor of ten each way"}},
-		{a.Free != nil, bendSource{"free", "elastica between clamps at the run-outs' ends, least energy", "Euler 1744", "exact for an even elastic strip; set, weight and touching itself are left out"}},
+		{a.Elongation != nil, "elongation", "elongation"},
+		{a.Hold != nil, "hold", "holding-moment"},
+		{a.Hold != nil && a.Hold.Squeeze != nil, "squeeze", "squeezing-force"},
+		{a.Springback != nil, "springback", "angle-kept"},
+		{a.Life != nil, "life", "life"},
+		{a.Free != nil, "free", "free-shape"},
 	} {
 		if s.there {
-			out = append(out, s.bendSource)
+			out = append(out, sourceOf(s.of, s.figure))
 		}
 	}
 	return out
 }
 
-// elongationSource returns the form of the standard's formula for the number of copper layers.
-func elongationSource(a BendAnswer) bendSource {
-	formula := "R = (c/2) (100-EB)/EB - D"
-	if len(a.Copper) == 2 {
-		formula = "R = (d/2 + c) (100-EB)/EB - D"
+// sourceOf returns the entry about one kind of figure.
+func sourceOf(of, figure string) bendSource {
+	f, _ := rule.FigureOf(figure)
+	return bendSource{of, f.How.Formula, f.How.Source, f.How.Trust}
+}
+
+// neutral returns the entry about the neutral surface.
+func (q BendAsked) neutral() bendSource {
+	if q.Stack.Plain {
+		return bendSource{"neutral", "taken at half the thickness", "one material throughout", "right for symmetric layers; K is 0.3 to 0.7 in bare clad"}
 	}
-	return bendSource{"elongation", formula, "IPC-2223, 5.2.3.4, as commonly quoted, not read",
-		"a lower bound and no rule: it puts the neutral surface into the copper's middle, allows creases and can be negative"}
+	return sourceOf("neutral", "neutral-radius")
 }
 
 // source returns the entry about one kind of figure.
@@ -70,7 +68,7 @@ func (a BendAnswer) source(of string) string {
 
 // notKnown says what is missing for figures that the answer lacks.
 func (q BendAsked) notKnown(a BendAnswer) []string {
-	_, foils := q.foils()
+	_, foils := bending.Foils(q.Stack)
 	if q.Stack.Plain {
 		out := []string{"A plain sheet has no layers: strain in the copper, radius for an elongation, moment, springback and life are not known. Give a stack-up with layers (--stack FILE)."}
 		if q.Stack.CopperLayers < 0 {

@@ -21,23 +21,14 @@ func (r Run) worstBend(hinge int) *fold.Bend {
 	return worst
 }
 
-// minRadius returns the smallest inside radius in mm at which every bend of the hinge keeps the ratio asked of it, in every
-// posture of the design; nil where it makes no bend.
+// minRadius returns the smallest inside radius in mm at which no bend of the hinge has a finding above advice about its radius,
+// in any posture of the design; nil where it makes no bend, or none does.
 func (r Run) minRadius(hinge int) *num {
-	var least *num
-	for _, name := range r.Tree.PostureNames() {
-		angles, err := r.Tree.PostureAngles(name)
-		if err != nil || angles[hinge] == 0 {
-			continue
-		}
-		for _, i := range r.Tree.Hinges[hinge].Bends {
-			need := num(rule.LeastRadius(r.Tree, &r.Tree.Bends[i], angles[hinge]))
-			if least == nil || need > *least {
-				least = &need
-			}
-		}
+	least, ok := rule.LeastRadius(r.Tree, hinge)
+	if !ok {
+		return nil
 	}
-	return least
+	return some(least)
 }
 
 // copperStrain returns the largest absolute strain (a fraction) in the copper of a bend at the design's angle; nil where

@@ -104,7 +104,7 @@ func TestJSONPostures(t *testing.T) {
 
 func TestRuleWords(t *testing.T) {
 	var list, one, table bytes.Buffer
-	for _, err := range []error{Rules(&list, rule.Documented(), TextOptions{}), RuleTable(&table, rule.Documented())} {
+	for _, err := range []error{Rules(&list, rule.Documented(), rule.Figures(), TextOptions{}), RuleTable(&table, rule.Documented())} {
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 
 	"foldfit/fold"
+	"foldfit/fold/bending"
 	"foldfit/fold/finding"
 	"foldfit/mesh/clash"
 )
@@ -73,18 +74,17 @@ func (r Run) document() document {
 	d := document{
 		Format: Format, Foldfit: r.Version, Design: t.Design.Name, Verdict: r.Verdict(), Foldable: r.Folded != nil,
 		NotChecked: []uncheckedJSON{}, Flats: []flatJSON{}, Hinges: []hingeJSON{}, Bends: []bendJSON{}, Loops: []loopJSON{},
-		Bodies: []bodyJSON{}, Components: []componentJSON{}, Gaps: []gapJSON{}, Targets: []struct{}{}, Findings: []findingJSON{},
-		Postures: r.postures(), Notes: list(r.Notes),
+		Bodies: []bodyJSON{}, Components: []componentJSON{}, Gaps: []gapJSON{}, Targets: r.targets(), Findings: []findingJSON{},
+		Postures: r.postures(), Notes: list(r.Notes), Datum: point(t.Design.Datum),
 	}
 	d.Posture = r.posture(r.angles())
-	for i := range t.Design.Hinges {
-		d.Hinges = append(d.Hinges, r.hinge(i))
-	}
+	s := r.Schedule()
+	d.Hinges = r.hinges(s)
 	for _, u := range r.Unchecked {
 		d.NotChecked = append(d.NotChecked, uncheckedJSON{u.What, list(u.On), u.Why})
 	}
 	for i := range t.Bends {
-		d.Bends = append(d.Bends, r.bend(i))
+		d.Bends = append(d.Bends, r.bend(i, s.flex(t, i)))
 	}
 	for _, g := range r.Gaps {
 		d.Gaps = append(d.Gaps, gapOf(g))
@@ -143,30 +143,13 @@ func (r Run) flat(i int) flatJSON {
 	return out
 }
 
-func (r Run) hinge(i int) hingeJSON {
-	t, h := r.Tree, &r.Tree.Design.Hinges[i]
-	info := &t.Hinges[i]
-	out := hingeJSON{
-		Name: h.Name, Angle: num(h.Angle), Toward: toward(h), Radius: num(h.Radius), NeutralRadius: num(info.NeutralRadius),
-		Width: num(info.Width), Line: line(info.Line), Moved: num(info.Moved), Bends: []string{},
-		MinRadius: r.minRadius(i), Free: r.free(i),
-	}
-	for _, b := range info.Bends {
-		out.Bends = append(out.Bends, t.Bends[b].Name)
-	}
-	if worst := r.worstBend(i); worst != nil {
-		out.Thickness, out.Ratio, out.CopperStrain = some(worst.Thickness()), some(ratio(worst)), r.copperStrain(worst)
-	}
-	return out
-}
-
-func (r Run) bend(i int) bendJSON {
+func (r Run) bend(i int, f bending.Flex) bendJSON {
 	t, b := r.Tree, &r.Tree.Bends[i]
 	out := bendJSON{
 		Name: b.Name, Hinge: t.Design.Hinges[b.Hinge].Name, Near: r.flatNames(b.Near), Far: r.flatNames(b.Far), Lines: [][2][2]num{},
 		Origin: point(b.Origin), Direction: point(b.Dir), Width: num(b.Width), Height: num(b.Height), Faces: both(b.Faces),
-		Area: num(b.Area), Thickness: num(b.Thickness()), Ratio: num(ratio(b)), InsideRadius: num(b.InsideRadius),
-		CopperStrain: r.copperStrain(b),
+		Area: num(b.Area), Thickness: num(b.Thickness()), Ratio: num(f.Ratio()), InsideRadius: num(b.InsideRadius),
+		CopperStrain: strainOf(f),
 	}
 	for _, l := range b.Lines {
 		out.Lines = append(out.Lines, line(l))

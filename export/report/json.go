@@ -21,6 +21,7 @@ type document struct {
 	Foldable   bool            `json:"foldable"`
 	Posture    posture         `json:"posture"`
 	Place      *[16]num        `json:"place"` // row-major, board to housing frame
+	Datum      [2]num          `json:"datum"` // where drawings measure from, flat coordinates
 	NotChecked []uncheckedJSON `json:"not_checked"`
 	Flats      []flatJSON      `json:"flats"`
 	Hinges     []hingeJSON     `json:"hinges"`
@@ -29,7 +30,7 @@ type document struct {
 	Bodies     []bodyJSON      `json:"bodies"`
 	Components []componentJSON `json:"components"`
 	Gaps       []gapJSON       `json:"gaps"`
-	Targets    []struct{}      `json:"targets"`
+	Targets    []targetJSON    `json:"targets"`
 	Motion     *struct{}       `json:"motion"`
 	Findings   []findingJSON   `json:"findings"`
 	Postures   []postureJSON   `json:"postures"` // all that were checked
@@ -54,24 +55,6 @@ type flatJSON struct {
 	Transform [16]num  `json:"transform"` // row-major, flat to board coordinates
 }
 
-type hingeJSON struct {
-	Name          string     `json:"name"`
-	Angle         num        `json:"angle"`
-	Toward        string     `json:"toward"`
-	Radius        num        `json:"radius"`
-	NeutralRadius num        `json:"neutral_radius"`
-	Width         num        `json:"width"`
-	Line          [2][2]num  `json:"line"`
-	Moved         num        `json:"moved"`
-	Bends         []string   `json:"bends"`
-	Thickness     *num       `json:"thickness"`
-	Ratio         *num       `json:"ratio"`
-	CopperStrain  *num       `json:"copper_strain"`
-	MinRadius     *num       `json:"min_radius"`
-	Cycles        *num       `json:"cycles"`
-	Free          *freeShape `json:"free"`
-}
-
 type bendJSON struct {
 	Name         string      `json:"name"`
 	Hinge        string      `json:"hinge"`
@@ -85,8 +68,8 @@ type bendJSON struct {
 	Faces        [2]num      `json:"faces"`
 	Area         num         `json:"area"`
 	Thickness    num         `json:"thickness"`
-	Ratio        num         `json:"ratio"`
-	InsideRadius num         `json:"inside_radius"`
+	Ratio        num         `json:"ratio"`         // as copper_strain that of the free shape where the flex is left to take it
+	InsideRadius num         `json:"inside_radius"` // as drawn
 	CopperStrain *num        `json:"copper_strain"`
 }
 

@@ -4,6 +4,7 @@ import (
 	_ "embed"
 	"html/template"
 	"io"
+	"math"
 	"strings"
 
 	"foldfit/fold/finding"
@@ -40,9 +41,7 @@ func Page(w io.Writer, r Run, files []File, pattern string) error {
 	for _, line := range r.postureWords(s) {
 		data.Postures = append(data.Postures, plain(line))
 	}
-	for i := range r.Tree.Design.Hinges {
-		data.Folds = append(data.Folds, plain(r.hingeWords(i, s)))
-	}
+	data.addSchedule(r.Schedule(), s)
 	for _, g := range r.Gaps {
 		gap, required := s.pair(g.Gap, g.Required, "mm")
 		if g.Seat != "" {
@@ -58,7 +57,9 @@ type pageData struct {
 	Title, About, Word, Reason, Unit, Contact, Pattern, Version string
 	Tally, Points                                               string
 	Verdict                                                     Verdict
-	Unchecked, Folds, Postures, Notes, Cautions                 []string
+	Unchecked, Postures, Notes, Cautions                        []string
+	Hinges                                                      []pageHinge
+	Remarks                                                     []string // on the bend schedule
 	Findings, Accepted                                          []pageFinding
 	Gaps                                                        []pageGap
 	Files                                                       []File
@@ -70,6 +71,30 @@ type pageFinding struct {
 }
 
 type pageGap struct{ Posture, Kind, Between, Gap, Required, Remark string }
+
+// pageHinge is a hinge's line of the bend schedule, and what else there is to know of it.
+type pageHinge struct {
+	Headline, Name, Rotation, Toward                        string
+	Radius, Width, FlexWidth, Thickness, Ratio, Asked, Free string
+	Facts                                                   []fact
+}
+
+// addSchedule adds the bend schedule.
+func (data *pageData) addSchedule(s Schedule, sp speech) {
+	for i := range s.Hinges {
+		h := &s.Hinges[i]
+		one := pageHinge{Headline: plain(h.headline(sp)), Name: h.Name, Rotation: short(math.Abs(h.Angle), 2), Toward: toward(h.Hinge),
+			Radius: sp.length(h.Radius), Width: sp.length(h.Width), FlexWidth: sp.length(h.FlexWidth), Thickness: sp.thickness(h.Flex().Stack.Thickness()),
+			Ratio: short(h.Flex().Ratio(), 1), Asked: short(h.Asked, 2), Facts: h.facts(s.Datum, sp)}
+		if h.Free != nil {
+			one.Free = sp.length(h.Free.Radius)
+		}
+		data.Hinges = append(data.Hinges, one)
+	}
+	for _, line := range s.remarks(sp) {
+		data.Remarks = append(data.Remarks, plain(line))
+	}
+}
 
 // plain writes ties as ordinary blanks.
 func plain(s string) string { return strings.ReplaceAll(s, tie, " ") }

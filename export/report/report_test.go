@@ -79,14 +79,15 @@ func decode(t *testing.T, r Run) map[string]any {
 
 // keys are those of the contract's sample, list by list.
 var keys = map[string]string{
-	"":            "format design verdict foldable posture place not_checked flats hinges bends loops bodies gaps targets motion findings",
+	"":            "format design verdict foldable posture place not_checked flats hinges bends loops bodies gaps targets motion findings datum",
 	"not_checked": "what on why",
 	"flats":       "name sections area inside parent bend side transform",
-	"hinges":      "name angle toward radius neutral_radius width line moved bends thickness ratio copper_strain min_radius cycles free",
-	"bends":       "name hinge near far lines origin direction width height faces area thickness ratio inside_radius copper_strain",
-	"bodies":      "name kind flat area volume faces",
-	"gaps":        "between kind gap gap_low gap_flat required at posture step progress",
-	"findings":    "rule severity on posture at file line value limit unit message hint source concession",
+	"hinges": "name angle toward radius neutral_radius width line moved bends thickness ratio copper_strain min_radius cycles free " +
+		"tangents flat_width stackup copper_layers ratio_asked formed_free elongation moment use between life formed springback tolerance step",
+	"bends":    "name hinge near far lines origin direction width height faces area thickness ratio inside_radius copper_strain",
+	"bodies":   "name kind flat area volume faces",
+	"gaps":     "between kind gap gap_low gap_flat required at posture step progress",
+	"findings": "rule severity on posture at file line value limit unit message hint source concession",
 }
 
 func TestJSONKeys(t *testing.T) {
@@ -292,5 +293,5 @@ func TestLoops(t *testing.T) {
 func TestMovedLineIsSaid(t *testing.T) {
 	r := strip(t)
 	r.Tree.Hinges[0].Moved = -3.7e-5
-	inOrder(t, text(t, r, TextOptions{}), "ratio 7.5; line (32.00, 0.00) to (32.00, 10.00), moved by 0.00004 mm onto an edge")
+	inOrder(t, text(t, r, TextOptions{}), "ratio 7.5", "line: (32.00, 0.00) to (32.00, 10.00), moved by 0.00004 mm onto an edge")
 }

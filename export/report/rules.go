@@ -10,13 +10,17 @@ import (
 	"foldfit/fold/rule"
 )
 
-// Rules writes the list of rules, one a line with its usual severity.
-func Rules(w io.Writer, list []rule.Rule, o TextOptions) error {
+// Rules writes the list of rules, one a line with its usual severity, then that of the figures which are no rules.
+func Rules(w io.Writer, list []rule.Rule, figures []rule.Figure, o TextOptions) error {
 	p := newPage(w, speech{}, o)
 	for _, r := range list {
 		severity := r.Severity.String()
 		fmt.Fprintf(p.out, "%s%s %-*s %s\n", p.paint(severityColour(r.Severity), severity), strings.Repeat(" ", len("warning")-len(severity)),
 			longest(list), r.ID, r.Title)
+	}
+	p.section("Figures that are no rules")
+	for _, f := range figures {
+		fmt.Fprintf(p.out, "  %-*s %s\n", longest(list)+len("warning")-1, f.ID, f.Title)
 	}
 	return p.out.Flush()
 }
@@ -39,11 +43,32 @@ func Rule(w io.Writer, r rule.Rule, o TextOptions) error {
 		p.item(line)
 	}
 	p.item("source: " + r.Source)
+	p.method(r.How)
 	if slices.Contains(rule.LimitKeys(), r.ID) {
-		p.item("to change the limit: limits: {profile: strict} or limits: {" + r.ID + ": NUMBER} in the design, or --limits FILE")
+		profile := ""
+		if len(asked(r)) > 1 {
+			profile = "limits: {profile: strict} or "
+		}
+		p.item("to change the limit: " + profile + "limits: {" + r.ID + ": NUMBER} in the design, or --limits FILE")
 	}
 	p.item("to accept a deviation: " + acceptance(r))
 	return p.out.Flush()
+}
+
+// Figure writes all that is to be said about a figure that is no rule.
+func Figure(w io.Writer, f rule.Figure, o TextOptions) error {
+	p := newPage(w, speech{}, o)
+	p.wrap(f.ID+": "+f.Title, 0, 2)
+	p.method(f.How)
+	return p.out.Flush()
+}
+
+// method writes how a figure comes about.
+func (p *page) method(m rule.Method) {
+	p.item("how the figure comes about: " + m.Formula)
+	p.item("from: " + m.Inputs)
+	p.item("after: " + m.Source)
+	p.item("trust: " + m.Trust)
 }
 
 // asked says how much a rule asks, once for all profiles where they agree.

@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"foldfit/fold"
@@ -33,16 +34,22 @@ const (
 	Incomplete Verdict = "incomplete" // no error, but fit was not or not wholly checked
 )
 
-// Verdict returns fail with a finding of severity error that no concession accepts, else incomplete when something was not checked, else pass.
+// Verdict returns fail with a finding of severity error that no concession accepts, else incomplete when something about the fit
+// was not checked, else pass.
 func (r Run) Verdict() Verdict {
 	worst, found := finding.Worst(r.Findings)
 	switch {
 	case found && worst == finding.Error, r.Folded == nil:
 		return Fail
-	case len(r.Unchecked) > 0:
+	case len(unfit(r.Unchecked)) > 0:
 		return Incomplete
 	}
 	return Pass
+}
+
+// unfit returns what of a list is about the fit.
+func unfit(all []finding.Unchecked) []finding.Unchecked {
+	return slices.DeleteFunc(slices.Clone(all), func(u finding.Unchecked) bool { return u.Aside })
 }
 
 // motionNote is said until the way into the housing is computed.
@@ -75,7 +82,7 @@ func (r Run) Reason() string {
 	case Fail:
 		return r.failure()
 	case Incomplete:
-		return "no error found, but not everything was checked: " + listed(whats(r.Unchecked), 4)
+		return "no error found, but not everything was checked: " + listed(whats(unfit(r.Unchecked)), 4)
 	}
 	return "it folds and it fits" + r.where() + r.but()
 }

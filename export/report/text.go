@@ -29,15 +29,16 @@ func newPage(w io.Writer, s speech, o TextOptions) *page {
 }
 
 // Text writes the results of a check for people, in the design's units: the verdict and why, what was not checked, the
-// findings worst first, those accepted by concession, the folds and the other postures in words, gaps, loops, notes, and the cautions last.
+// findings worst first, those accepted by concession, the bend schedule and the other postures in words, gaps, loops, notes, and the cautions last.
 func Text(w io.Writer, r Run, o TextOptions) error {
 	p := newPage(w, speech{r.Tree.Design.Units}, o)
 	p.head(r)
 	p.unchecked(r)
 	p.findings(r)
-	p.folds(r)
+	p.schedule(r)
 	p.list("Postures", r.postureWords(p.speech))
 	p.gaps(r)
+	p.list("Targets", r.targetWords(p.speech))
 	p.loops(r)
 	p.list("Notes", r.Notes)
 	p.list("Cautions", Cautions())

@@ -5,6 +5,7 @@ import (
 
 	"foldfit/fold"
 	"foldfit/fold/finding"
+	"foldfit/fold/rule"
 )
 
 // placeholder is the height (mm) under which a component's height is taken for a stand-in that somebody meant to
@@ -12,14 +13,15 @@ import (
 const placeholder = 0.05
 
 // NotChecked returns what no check can see because the design does not say it: no enclosure, components without a
-// height, bends in stack-ups with an unknown number of copper layers.
+// height, bends in stack-ups with an unknown number of copper layers, flex whose free shape, life or springback is not known.
 func NotChecked(t *fold.Tree) []finding.Unchecked {
 	var out []finding.Unchecked
 	if len(t.Design.Enclosure) == 0 {
 		out = append(out, finding.Unchecked{What: "enclosure", Why: "the design has none, so only the board itself was checked"})
 	}
 	out = append(out, heights(t.Design.Components)...)
-	return append(out, coppers(t)...)
+	out = append(out, coppers(t)...)
+	return append(out, rule.NotChecked(t)...)
 }
 
 // heights lists the components whose height is missing or a placeholder.

@@ -45,8 +45,18 @@ const tie = "\u00a0"
 // size returns a length with its unit.
 func (s speech) size(mm float64) string { return s.length(mm) + tie + s.unit() }
 
+// thickness returns a flex's thickness given in mm as a number in the design's units, to about 0.001 mm.
+func (s speech) thickness(mm float64) string { return short(mm/s.units.Length(), s.digits(1)+1) }
+
+// upward returns a least length with its unit, rounded up so that the printed one passes.
+func (s speech) upward(mm float64) string {
+	d := s.digits(mm)
+	scale := math.Pow10(d)
+	return fixed(math.Ceil(mm/s.units.Length()*scale-rounding)/scale, d) + tie + s.unit()
+}
+
 // point returns a flat position.
-func (s speech) point(x, y float64) string { return "(" + s.length(x) + ", " + s.length(y) + ")" }
+func (s speech) point(x, y float64) string { return "(" + s.length(x) + "," + tie + s.length(y) + ")" }
 
 // rounding is the size of differences (mm, or in the number's own unit) that say nothing.
 const rounding = 1e-6
@@ -58,11 +68,23 @@ func (s speech) pair(value, limit float64, unit string) (string, string) {
 	if unit == "mm" {
 		d, scale = max(s.digits(value), s.digits(limit)), s.units.Length()
 	}
+	if unit == "cycles" {
+		return about(value), about(limit)
+	}
 	v, l := fixed(value/scale, d), fixed(limit/scale, d)
 	for more := 1; v == l && math.Abs(value-limit) > rounding && more <= 4; more++ {
 		v, l = fixed(value/scale, d+more), fixed(limit/scale, d+more)
 	}
 	return v, l
+}
+
+// about prints a number of cycles with the two digits that it can stand for at most.
+func about(v float64) string {
+	if math.Abs(v) < 100 {
+		return fixed(v, 0)
+	}
+	unit := math.Pow(10, math.Floor(math.Log10(math.Abs(v)))-1)
+	return fixed(math.Round(v/unit)*unit, 0)
 }
 
 // margin returns by how much a finding misses its limit, as a negative number with its unit and as many decimals as tell it

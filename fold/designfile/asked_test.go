@@ -82,7 +82,7 @@ func TestParseLimits(t *testing.T) {
 	}
 	for _, c := range []struct{ src, at, what, hint string }{
 		{"bend-rato: 12\n", "1:1", "the key bend-rato is not known here", "did you mean bend-ratio?"},
-		{"profile: common\nfile: a.yaml\n", "2:1", "the key file is not known here", "keys here: profile, bend-ratio, inside-corner"},
+		{"profile: common\nfile: a.yaml\n", "2:1", "the key file is not known here", "keys here: profile, bend-ratio, bend-strain, inside-corner"},
 		{"\nprofile: lax\n", "2:10", "profile wants common or strict, got lax", ""},
 		{"bend-ratio: 0\n", "1:13", "bend-ratio is 0, it must be above 0", ""},
 		{"inside-corner: 5 deg\n", "1:16", "inside-corner wants a length such as 1.5 or 18 um, got 5 deg", "units here"},

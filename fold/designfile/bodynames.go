@@ -33,7 +33,7 @@ var namings = map[string]naming{
 	"bodies":  {bare: bodyNames, flats: []string{"flex"}, flatN: true},
 	"sitters": {bare: []named{sectionNames, componentNames, stiffenerNames}, flats: []string{"flex"}},
 	"pieces":  {bare: []named{pieceNames}},
-	"subjects": {bare: []named{sectionNames, {"hinge", "hinges"}, componentNames, stiffenerNames, pieceNames}, prefixed: []named{bendNames, {"stackup", "stackups"}},
+	"subjects": {bare: []named{sectionNames, {"hinge", "hinges"}, componentNames, stiffenerNames, pieceNames}, prefixed: []named{bendNames, {"stackup", "stackups"}, {"target", "targets"}},
 		flats: []string{"flex", "flat"}, flatN: true},
 }
 

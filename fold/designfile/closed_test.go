@@ -63,6 +63,7 @@ func checkClosed(t testing.TB, name string, d *fold.Design) {
 	}
 	checkLoops(t, name, d)
 	checkAsked(t, name, d)
+	checkMotion(t, name, d)
 }
 
 // hasHinge reports whether the design has a hinge of this name.

@@ -59,10 +59,17 @@ func (r *reader) ruleName(t text) bool {
 // boundUnits are the units that the values of a rule come in, where that is not the length: "" is a ratio. The first one is
 // that of plain numbers.
 var boundUnits = map[string][]string{
-	"bend-ratio":     {""},
-	"bend-free-end":  {"deg"},
-	"loop-open":      {"mm", "deg"},
-	"stiffener-face": {"mm", "mm2"},
+	"bend-ratio":      {""},
+	"bend-free-end":   {"deg"},
+	"bend-life":       {"cycles"},
+	"bend-strain":     {"%"},
+	"core-continuous": {""},
+	"dynamic-foil":    {""},
+	"dynamic-layers":  {""},
+	"loop-open":       {"mm", "deg"},
+	"springback":      {"deg"},
+	"stack-balance":   {"", "mm"},
+	"stiffener-face":  {"mm", "mm2"},
 }
 
 // unitsOfRule returns the units that the values of a rule come in, mm standing for every length.
@@ -92,7 +99,7 @@ func (c *concession) bound() float64 {
 }
 
 // boundWords says what the bound of a rule must be, by its unit.
-var boundWords = map[string]string{"": "a ratio, which has no unit", "mm": "a length", "deg": "an angle", "mm2": "an area in mm2"}
+var boundWords = map[string]string{"": "a ratio, which has no unit", "mm": "a length", "deg": "an angle", "mm2": "an area in mm2", "%": "per cent, without a sign", "cycles": "a number of cycles"}
 
 // conditions: the bound has a unit of the rule's values.
 func (c *concession) conditions(r *reader) bool {

@@ -41,6 +41,8 @@ func (b *builder) build() {
 	b.components()
 	b.enclosure()
 	b.seats()
+	b.sequence()
+	b.targets()
 	b.clearance()
 	b.limits()
 	b.concessions()

@@ -77,9 +77,10 @@ func TestEveryKey(t *testing.T) {
 		{Between: [2]string{"component:U*", "flex:main.2"}, Gap: -0.1, Because: "foam gives way", Place: at(81, 7)},
 		{Between: [2]string{"neck.2", "flat-3"}, Because: "meant to touch", Place: at(82, 7)},
 	}})
-	equal("where", d.Where, fold.Places{File: "boards/full.yaml", Outline: at(5, 1), Flex: at(42, 1), Base: at(46, 1), Place: at(47, 1), Hinges: at(48, 1), Loop: at(83, 1),
+	equal("where", d.Where, fold.Places{File: "boards/full.yaml", Outline: at(5, 1), Flex: at(42, 1), Base: at(46, 1), Place: at(47, 1), Hinges: at(48, 1), Loop: at(83, 1), Sequence: at(91, 1),
 		Cutouts: []finding.Place{at(19, 5), at(20, 5), at(21, 5)}})
 	checkFullChecks(t, d, equal, at)
+	checkFullMotion(d, equal, at)
 	checkFullShapes(t, d)
 }
 
@@ -189,12 +190,15 @@ hinges: {h: {tangent: [[%[3]s, 0], [%[3]s, %[2]s]], into: [0, 0], angle: 90, rad
 stiffeners: {s: {thickness: %[3]s, adhesive: %[3]s, area: {circle: [0, 0], diameter: %[3]s}}}
 components: {C: {at: [%[3]s, 0], size: [%[2]s, %[2]s, %[3]s], standoff: %[3]s, below: %[3]s, turn: 45, mass: 3},
   D: {at: [0, 0], boxes: [[0, 0, 0, %[2]s, %[2]s, %[3]s]]}, E: {at: [0, 0], diameter: %[3]s, height: %[2]s}}
-enclosure: {m: {mesh: m.stl, chord: %[3]s, move: [%[2]s, 0, 0]}, b: {box: [[0, 0, 0], [%[2]s, %[2]s, %[3]s]], on: a, grows: %[3]s}}
+enclosure: {m: {mesh: m.stl, chord: %[3]s, move: [%[2]s, 0, 0]}, b: {box: [[0, 0, 0], [%[2]s, %[2]s, %[3]s]], on: a, grows: %[3]s}, b2: {box: [[0, 0, 0], [%[2]s, %[2]s, %[3]s]]}}
 seats: {t: {on: C, against: m, area: {circle: [%[3]s, 0], diameter: %[3]s}, bond: %[3]s, squeeze: %[3]s}}
 limits: {bend-ratio: 9, inside-corner: %[3]s}
 concessions: [{rule: bend-ratio, down-to: 8, because: a, by: b}, {rule: clearance, down-to: %[3]s, because: a, by: b},
   {rule: bend-free-end, down-to: 40, because: a, by: b}, {rule: loop-open, down-to: 2 deg, because: a, by: b}]
 postures: {p: {h: 45}}
+sequence: [{move: b2, path: [{move: [%[3]s, 0, 0]}, {}]}, {bend: h}, {move: board, into: m, path: [{move: [0, 0, %[2]s]}, {}]}]
+targets: {g: {on: C, point: [%[3]s, 0, 0], at: [0, %[2]s, 0], facing: [0, 0, 1], within: {across: %[3]s, along: [-%[3]s, %[2]s]}},
+  k: {on: a, point: [0, 0, %[3]s], at: [0, 0, 0], facing: [0, 0, 1], within: {along: %[2]s, tilt: 2}}}
 clearance: {board: %[3]s, components: %[3]s, enclosure: %[3]s, pairs: [{between: [C, D], gap: %[3]s}]}
 loop: {gap: %[3]s, angle: 2}
 `
@@ -218,6 +222,9 @@ loop: {gap: %[3]s, angle: 2}
 		if !reflect.DeepEqual(d, first) {
 			t.Errorf("board %d differs:\n%+v\n%+v", i, d, first)
 		}
+	}
+	if got := *first.Targets[0].Within.Across; got != 3.175 || first.Sequence[0].Path[0].Move[0] != 3.175 || first.Targets[1].Within.Along[0] != -25.4 {
+		t.Errorf("%+v, %+v", first.Sequence, first.Targets)
 	}
 	var bounds []float64
 	for _, c := range first.Concessions {
@@ -260,6 +267,12 @@ func clearPlaces(d *fold.Design) {
 	}
 	for i := range d.Seats {
 		d.Seats[i].Place = none
+	}
+	for i := range d.Sequence {
+		d.Sequence[i].Place = none
+	}
+	for i := range d.Targets {
+		d.Targets[i].Place = none
 	}
 	for i := range d.Limits.Overrides {
 		d.Limits.Overrides[i].Place = none
@@ -323,7 +336,7 @@ func TestWrongValues(t *testing.T) {
 		{"limits: strict", `limits wants a map {profile: ...}, got the text "strict"`, ""},
 		{"limits: {profile: srict}", "limits.profile wants common or strict, got srict", "did you mean strict?"},
 		{"limits: {bend-rato: 9}", "limits: the key bend-rato is not known here", "did you mean bend-ratio?"},
-		{"limits: {bend-on-rigid: 9}", "limits: the key bend-on-rigid is not known here", "keys here: profile, file, bend-ratio, inside-corner"},
+		{"limits: {bend-on-rigid: 9}", "limits: the key bend-on-rigid is not known here", "keys here: profile, file, bend-ratio, bend-strain, inside-corner"},
 		{"limits: {bend-ratio: 9 mm}", "limits.bend-ratio wants a ratio such as 10, got 9 mm", "write the number alone"},
 		{"limits: {file: ../ours.yaml}", "limits.file: the path ../ours.yaml leads out of the design's folder", "put the file beside the design file"},
 		{"concessions: {rule: bend-ratio}", "concessions wants a list of {rule: bend-ratio, on: [neck], down-to: 8, because: ..., by: ...}, got a map {rule: ...}", ""},

@@ -40,8 +40,8 @@ type file struct {
 	Enclosure  dict[piece]     `key:"enclosure" doc:"what surrounds the board, by name"`
 	Seats      dict[seat]      `key:"seats" doc:"places where touching is meant, by name"`
 	Clearance  *clearance      `key:"clearance" doc:"required distances; without them only contact is judged"`
-	_          later           `key:"sequence" doc:"the order in which hinges are bent"`
-	_          later           `key:"targets" doc:"places where something on the folded board must land"`
+	Sequence   []stage         `key:"sequence" count:"1.." like:"a list of steps such as [{bend: [neck]}]" doc:"the order in which hinges are bent, from flat, and in which the board and its surroundings come together"`
+	Targets    dict[target]    `key:"targets" doc:"places where something on the folded board must land, by name"`
 	Limits     *limits         `key:"limits" doc:"what the design rules ask for"`
 	Conceded   []concession    `key:"concessions" like:"a list of {rule: bend-ratio, on: [neck], down-to: 8, because: ..., by: ...}" doc:"deviations from the rules that were accepted"`
 	_          later           `key:"holes" doc:"drilled holes"`
@@ -224,6 +224,70 @@ type seat struct {
 	Squeeze number `key:"squeeze" unit:"length" range:"[0,)" doc:"how far the two may overlap: foam, pads, engaged plugs"`
 }
 
+// stage is one step of the sequence.
+type stage struct {
+	object
+	Name   text         `key:"name" is:"words" doc:"what the step is called"`
+	Bend   *hingeList   `key:"bend" one:"step" doc:"hinges that turn together, at constant rates"`
+	To     *stageAngles `key:"to" with:"bend" doc:"angles that they end at; a hinge's own if left out"`
+	Move   text         `key:"move" one:"step" is:"piece" doc:"what goes along path: board, or a piece of enclosure"`
+	Path   []stop       `key:"path" with:"move" need:"yes" count:"2.." like:"a list of placements from the first one to the one at rest, such as [{move: [0, 0, 30]}, {move: [0, 0, 0]}]" doc:"placements that are passed"`
+	Into   text         `key:"into" with:"move" is:"piece" ref:"pieces" doc:"piece that the board goes into; it is there from this step on"`
+	Add    *pieceList   `key:"add" one:"step" doc:"pieces of enclosure that are there from this step on"`
+	Remove *pieceList   `key:"remove" one:"step" doc:"pieces of enclosure that are gone from this step on"`
+}
+
+type hingeList struct {
+	either
+	One text   `as:"word" is:"name" ref:"hinges"`
+	All []text `as:"list" is:"name" ref:"hinges" count:"1.." like:"a list of hinges such as [neck]"`
+}
+
+type pieceList struct {
+	either
+	One text   `as:"word" is:"piece" ref:"pieces"`
+	All []text `as:"list" is:"piece" ref:"pieces" count:"1.." like:"a list of pieces such as [jig]"`
+}
+
+type stageAngles struct {
+	either
+	One  number       `as:"word" unit:"angle" range:"[-360,360]"`
+	Each dict[number] `as:"map" keys:"hinges" unit:"angle" range:"[-360,360]" like:"hinges with their angles, {neck: 95}"`
+}
+
+// stop is a placement on a path, counted from the one at rest.
+type stop struct {
+	object
+	Move [3]number `key:"move" unit:"length" doc:"shift in the housing's frame"`
+	Turn [3]number `key:"turn" unit:"angle" doc:"about the housing's x, then y, then z direction, through the origin of what moves"`
+}
+
+type target struct {
+	object
+	On       text         `key:"on" need:"yes" is:"sitter" ref:"sitters" doc:"section, stiffener or component that the point is on"`
+	Point    [3]number    `key:"point" need:"yes" unit:"length" doc:"in the component's own frame, turned with it, z away from the board; on sections and stiffeners in flat coordinates"`
+	At       [3]number    `key:"at" need:"yes" unit:"length" doc:"where it is wanted, in the housing's frame"`
+	Facing   [3]number    `key:"facing" need:"yes" unit:"count" like:"a direction [x, y, z]" doc:"direction that axis is to point in, in the housing's frame"`
+	Axis     [3]number    `key:"axis" unit:"count" like:"a direction [x, y, z]" doc:"direction on the part; +x of a component, away from the board on a section or stiffener, if left out"`
+	TurnAxis [2][3]number `key:"turn-axis" unit:"count" like:"two directions [[x, y, z], [x, y, z]], on the part and in the housing" doc:"direction on the part and the one in the housing's frame that it is to point along, seen along facing"`
+	Within   *allowance   `key:"within" need:"yes" doc:"what is allowed, one bound or more"`
+}
+
+// allowance is how far a target may be missed.
+type allowance struct {
+	object
+	Across number     `key:"across" unit:"length" range:"[0,)" doc:"off the line through at along facing"`
+	Along  *alongSpan `key:"along" doc:"along facing: [from, to], or one number either way"`
+	Tilt   number     `key:"tilt" unit:"angle" range:"[0,180]" doc:"between axis and facing"`
+	Turn   number     `key:"turn" unit:"angle" range:"[0,180]" doc:"about facing, either way; needs turn-axis"`
+}
+
+type alongSpan struct {
+	either
+	Most number    `as:"word" unit:"length" range:"[0,)"`
+	Ends [2]number `as:"list" unit:"length" like:"two lengths [from, to]"`
+}
+
 type clearance struct {
 	object
 	Board      number `key:"board" unit:"length" range:"[0,)" doc:"between parts of the board"`
@@ -245,6 +309,7 @@ type limits struct {
 	Profile      text   `key:"profile" words:"common strict" doc:"set of limits, common if left out"`
 	File         text   `key:"file" is:"path" doc:"file of limits inside the design's folder; what stands here goes before it"`
 	BendRatio    number `key:"bend-ratio" unit:"ratio" range:"(0,)" doc:"least inside radius over thickness of a bend"`
+	BendStrain   number `key:"bend-strain" unit:"ratio" range:"(0,)" doc:"largest strain of the copper in per cent at bends in dynamic use"`
 	InsideCorner number `key:"inside-corner" unit:"length" range:"[0,)" doc:"least radius of inside corners of the flex"`
 }
 

@@ -21,6 +21,9 @@ func FuzzParse(f *testing.F) {
 	f.Add(read(f, "good/full.yaml"), "concessions.1.down-to=1e-9 in", false)
 	f.Add(read(f, "good/full.yaml"), "seats.tape.side=top", false)
 	f.Add(read(f, "good/full.yaml"), "limits.file=C:ours.yaml", true)
+	f.Add(read(f, "good/full.yaml"), "sequence.1.to.neck=80", false)
+	f.Add(read(f, "good/full.yaml"), "sequence.7.path.2.turn=[0, 180, 180]", false)
+	f.Add(read(f, "good/full.yaml"), "targets.edge.facing=[0, 0, 0]", false)
 	f.Fuzz(func(t *testing.T, src []byte, edit string, outside bool) {
 		o := Options{AllowOutside: outside}
 		if edit != "" {

@@ -50,7 +50,7 @@ func (r *reader) fillLimits(in *limits, out *fold.Limits) {
 	for _, l := range []struct {
 		rule  string
 		value number
-	}{{"bend-ratio", in.BendRatio}, {"inside-corner", in.InsideCorner}} {
+	}{{"bend-ratio", in.BendRatio}, {"bend-strain", in.BendStrain}, {"inside-corner", in.InsideCorner}} {
 		if in.has(l.rule) {
 			out.Overrides = append(out.Overrides, fold.LimitValue{Rule: l.rule, Value: l.value.v, Place: r.place(in.key(l.rule))})
 		}

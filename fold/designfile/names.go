@@ -30,7 +30,7 @@ func (x *index) holds(name string) bool {
 func (r *reader) catalog(root *yaml.Node) {
 	r.names = map[string]*index{}
 	for key, what := range map[string]string{"stackups": "stack-up", "materials": "material", "sections": "section", "hinges": "hinge",
-		"stiffeners": "stiffener", "components": "component", "enclosure": "enclosure piece"} {
+		"stiffeners": "stiffener", "components": "component", "enclosure": "enclosure piece", "targets": "target"} {
 		r.names[key] = &index{what: what, key: map[string]*yaml.Node{}}
 	}
 	for i := 0; root.Kind == yaml.MappingNode && i+1 < len(root.Content); i += 2 {

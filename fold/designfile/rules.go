@@ -11,7 +11,7 @@ import (
 
 // rules are the objects with rules of their own, by the name of their type.
 var rules = map[string]conditional{"hinge": &hinge{}, "component": &component{}, "pair": &pair{}, "layer": &layer{},
-	"piece": &piece{}, "concession": &concession{}}
+	"piece": &piece{}, "concession": &concession{}, "stage": &stage{}, "target": &target{}, "allowance": &allowance{}}
 
 // conditions: toward gives the side, so the angle beside it has no sign.
 func (h *hinge) conditions(r *reader) bool {

@@ -319,8 +319,8 @@ func TestSchemaAgreesOnChangedFiles(t *testing.T) {
 	pool := loaded(t, []byte(`[0, 1, -1, 2.5, 5, 0.5, 400, 1e300, abc, top, bottom, unknown, mm, install, 5 mm, -5 mm, 0 mm, 0.0 mm, 90 deg, -90 deg, 18 um, 0.5 oz, 0 oz, 2 GPa, 1 g/cm3,
   400 mg, true, false, null, "", "5", a.b, "*", "section:main", "hinge:neck", a.stl, [], {}, [1], [1, 2], [1, 2, 3], [1, 2, -3], [1, 2, unknown], [1, 2, 3, 4], [[1, 2], [3, 4]],
   [[1, 2, 3], [4, 5, 6]], [a, b], {rect: [0, 0, 1, 1]}, {circle: [0, 0], diameter: 1}, {at: [1, 2]}, {arc: [1, 2], via: [3, 4]}, [[1, 2, 3, 4, 5, 6]], copper-ra, fr4, {modulus: 5},
-  clearance, bend-free-end, bend-overlap, 5 mm2, {hinge: neck}, {hinge: neck, share: 2}, "stiffener:pad", "flat:a", {neck: 90}, {}, "  "]`)).Content
-	keys := strings.Fields("line tangent into angle toward radius size boxes diameter height at on mesh box units chord gap because between layers thickness rigid material stackup without coverage role rect circle corner plies board colour area grows follows hinge share on against bond squeeze side folded flat profile file bend-ratio inside-corner rule down-to by")
+  clearance, bend-free-end, bend-overlap, 5 mm2, {hinge: neck}, {hinge: neck, share: 2}, "stiffener:pad", "flat:a", {neck: 90}, {}, "  ", [neck, hip], [{move: [0, 0, 1]}, {}], board, {tilt: 1}, {turn: 1}, [[1, 0, 0], [0, 1, 0]], tray]`)).Content
+	keys := strings.Fields("line tangent into angle toward radius size boxes diameter height at on mesh box units chord gap because between layers thickness rigid material stackup without coverage role rect circle corner plies board colour area grows follows hinge share on against bond squeeze side folded flat profile file bend-ratio inside-corner rule down-to by bend to move path into add remove facing turn-axis turn across along tilt")
 	rnd := rand.New(rand.NewPCG(1, 2))
 	refused := 0
 	n := 1500
@@ -413,7 +413,7 @@ func TestSchemaListsEveryKey(t *testing.T) {
 		walk(f.last)
 	}
 	walk(format)
-	for _, later := range []string{"tails", "sequence", "targets", "holes", "keepouts", "plies", "keep"} {
+	for _, later := range []string{"tails", "holes", "keepouts", "plies", "keep"} {
 		if strings.Contains(text, `"`+later+`"`) {
 			t.Errorf("the schema has %s", later)
 		}

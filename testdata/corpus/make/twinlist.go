@@ -9,6 +9,40 @@ var twins = []twin{
 	{"ratio-dynamic", "carriage", "radius of the moving loop from 6.5 to 4.96", marks("bend-ratio warning 80", "160 7.5"), edits("radius: 6.5", "radius: 4.96")},
 	{"ratio-four-layers", "four-layer-flex", "radius from 6 to 5, t is 0.297", marks("bend-ratio warning 16.83502", "45 12.5"), edits("radius: 6", "radius: 5")},
 	{"ratio-one-arm", "unequal-arms", "the strap from 0.25 to 0.3: 2.5 / 0.3", marks("bend-ratio warning 8.333333", "30 35"), edits("power: {thickness: 0.25", "power: {thickness: 0.3")},
+	{"ratio-free", "free-u", "45 times asked for; drawn it has 50, but at L/D 2 the least neutral radius is 0.421168 times 10.1", marks("bend-ratio warning 42.03797", "30.1 6"), edits("clearance: {board: 0.5}", "clearance: {board: 0.5}\nlimits: {bend-ratio: 45}")},
+
+	// bend-strain: distance of the copper from the neutral surface over the neutral radius, in per cent
+	{"strain-limit", "carriage", "0.08 % asked for: 0.006 / 6.531", marks("bend-strain warning 0.09186955", "160 7.5"), edits("clearance: {board: 1}", "clearance: {board: 1}\nlimits: {bend-strain: 0.08}")},
+	{"strain-thick", "carriage", "copper of 50 um, and a ratio of 60 is enough: 0.025 / 6.55", marks("bend-strain warning 0.3816794"), edits("copper-ra, thickness: 12 um", "copper-ra, thickness: 50 um", "clearance: {board: 1}", "clearance: {board: 1}\nlimits: {bend-ratio: 60}")},
+
+	// bend-life: Engelmaier's relation solved apart for the strain range
+	{"life-whole-turn", "carriage", "the loop opens flat: 0.006 / 6.531 is the strain range", marks("bend-life warning 1362741", "160 7.5"), edits("between: [175, 180]", "between: [0, 180]")},
+	{"life-free", "free-u", "opened flat again and again: 0.012 / (0.842336 * 5.05) is the strain range", marks("bend-life warning 28072.7"), edits("formed: free", "formed: free, use: dynamic, cycles: 1e5", "clearance: {board: 0.5}", "clearance: {board: 0.5}\nlimits: {bend-ratio: 40}")},
+
+	// springback: degrees lost, fibre by fibre, computed apart
+	{"spring-mil", "mil-card", "formed on the bench: 0.19286 of 180 degrees stay while films stay elastic", marks("springback advice 145.2851", "31.75 10.16"), edits("radius: 100}", "radius: 100, formed: bench}")},
+	{"spring-wide", "free-u", "formed by the fabricator, 10 degrees tolerated: 0.118336 of 180 degrees stay", marks("springback advice 158.6994"), edits("formed: free", "formed: fabricator, tolerance: {angle: 10}")},
+
+	// core-continuous: copper layers that run on
+	{"core-other-film", "four-layer-flex", "the rigid sections written out, with films of 25 um for 50: only the middle runs on", marks("core-continuous advice 2", "45 12.5"), edits("{stackup: flex4, without: [coverlay, coverlay-adhesive]}", "{material: copper-ra, thickness: 18 um}, {material: polyimide, thickness: 25 um}, {material: copper-ra, thickness: 18 um}, {material: adhesive, thickness: 25 um}, {material: copper-ra, thickness: 18 um}, {material: polyimide, thickness: 25 um}, {material: copper-ra, thickness: 18 um}")},
+	{"core-half", "four-layer-flex", "the rigid sections written out, with the upper half of the flex only", marks("core-continuous advice 2", "45 12.5"), edits("{stackup: flex4, without: [coverlay, coverlay-adhesive]}", "{material: copper-ra, thickness: 18 um}, {material: polyimide, thickness: 50 um}, {material: copper-ra, thickness: 18 um}, {material: fr4, thickness: 0.111}")},
+
+	// dynamic-foil: layers of electrodeposited foil
+	{"foil-cable", "carriage", "electrodeposited foil in the moving loop", marks("dynamic-foil query 1", "160 7.5"), edits("{material: copper-ra, thickness: 12 um", "{material: copper-ed, thickness: 12 um")},
+	{"foil-section", "at-the-limits", "the moving section written out, 70 um with electrodeposited foil", marks("dynamic-foil query 1", "175 5"), edits("moving: {thickness: 0.07, copper-layers: 1}", "moving: {layers: [{material: polyimide, thickness: 30 um}, {material: copper-ed, thickness: 10 um}, {material: polyimide, thickness: 30 um}]}")},
+
+	// dynamic-layers: copper layers
+	{"layers-three", "at-the-limits", "the moving section with three copper layers", marks("dynamic-layers warning 3", "175 5"), edits("moving: {thickness: 0.07, copper-layers: 1}", "moving: {thickness: 0.07, copper-layers: 3}")},
+	{"layers-two", "at-the-limits", "the moving section with two copper layers", marks("dynamic-layers advice 2", "175 5"), edits("moving: {thickness: 0.07, copper-layers: 1}", "moving: {thickness: 0.07, copper-layers: 2}")},
+	{"layers-strict", "carriage", "two thin copper layers in the moving loop, where the profile strict allows one", marks("dynamic-layers warning 2", "160 7.5"), edits("      - {material: copper-ra, thickness: 12 um, coverage: 0.5}", "      - {material: copper-ra, thickness: 3 um}\n      - {material: polyimide, thickness: 6 um}\n      - {material: copper-ra, thickness: 3 um}", "clearance: {board: 1}", "clearance: {board: 1}\nlimits: {profile: strict}")},
+
+	// dynamic-plating: mm of plating
+	{"plating-cable", "carriage", "a quarter of the moving copper is plated on", marks("dynamic-plating warning 0.003", "160 7.5"), edits("      - {material: copper-ra, thickness: 12 um, coverage: 0.5}", "      - {material: copper-ed, thickness: 3 um, coverage: 0.5, role: plating}\n      - {material: copper-ra, thickness: 9 um, coverage: 0.5}")},
+	{"plating-section", "at-the-limits", "the moving section written out, 70 um with foil plated on both sides", marks("dynamic-plating warning 0.004", "175 5"), edits("moving: {thickness: 0.07, copper-layers: 1}", "moving: {layers: [{material: polyimide, thickness: 30 um}, {material: copper-ed, thickness: 2 um, role: plating}, {material: copper-ra, thickness: 6 um}, {material: copper-ed, thickness: 2 um, role: plating}, {material: polyimide, thickness: 30 um}]}")},
+
+	// stack-balance: a share of half the thickness, or mm
+	{"balance-bare", "backplane", "a tenth of the copper in the middle, none below: t is 1.52218", marks("stack-balance advice 0.88875"), edits("1 oz}, {material: fr4, thickness: 0.71}, {material: copper-ed, thickness: 1 oz}, {material: fr4, thickness: 0.71}, {material: copper-ed, thickness: 1 oz}]", "1 oz}, {material: fr4, thickness: 0.71}, {material: copper-ed, thickness: 1 oz, coverage: 0.1}, {material: fr4, thickness: 0.71}, {material: copper-ed, thickness: 1 oz, coverage: 0}]")},
+	{"balance-core", "backplane", "the lower core 1.4 mm thick, the upper 0.71", marks("stack-balance advice 0.69"), edits("{material: fr4, thickness: 0.71}, {material: copper-ed, thickness: 1 oz}]", "{material: fr4, thickness: 1.4}, {material: copper-ed, thickness: 1 oz}]")},
 
 	// bend-on-rigid: how deep the plate reaches into the bend area
 	{"rigid-hinge-moved", "z-stack", "hinge from x 35 to 32: w/2 is 3.2359", marks("bend-on-rigid error 1.235840"), edits("[[35, -1], [35, 21]]", "[[32, -1], [32, 21]]")},
@@ -82,6 +116,9 @@ var twins = []twin{
 	{"at-touch", "touching", "the roof 0.0009 in a part: that counts as touching", nil, edits("roof: {box: [[0, 0, 2]", "roof: {box: [[0, 0, 1.9991]")},
 	{"at-overlap", "wildcards", "the foam pressed by exactly the allowed 0.3", nil, edits("[24, 16, 7.8]", "[24, 16, 7.9]")},
 	{"at-neck", "paddles", "the bend area as long as the neck: w is 10", nil, edits("radius: 2", "radius: 3.10809886")},
+	{"at-strain", "carriage", "copper strained by exactly what is asked for: 0.006 / 7.5", nil, edits("radius: 6.5", "radius: 7.469", "clearance: {board: 1}", "clearance: {board: 1}\nlimits: {bend-strain: 0.08}")},
+	{"at-life", "carriage", "a mean life of exactly the 100000 cycles asked for: strain range 0.65^0.75/1000 + 0.9*140/117000", nil, edits("radius: 6.5", "radius: 3.3007899503404485", "cycles: 5e6, between: [175, 180]", "cycles: 1e5", "clearance: {board: 1}", "clearance: {board: 1}\nlimits: {bend-ratio: 50}")},
+	{"at-core", "four-layer-flex", "the rigid sections written out with all of the flex, its copper electrodeposited there", nil, edits("{stackup: flex4, without: [coverlay, coverlay-adhesive]}", "{material: copper-ed, thickness: 18 um}, {material: polyimide, thickness: 50 um}, {material: copper-ed, thickness: 18 um}, {material: adhesive, thickness: 25 um}, {material: copper-ed, thickness: 18 um}, {material: polyimide, thickness: 50 um}, {material: copper-ed, thickness: 18 um}")},
 	{"at-thin", "hearing-aid", "flex of exactly 0.01 mm", nil, edits("thickness: 0.035", "thickness: 0.01")},
 }
 
