@@ -124,16 +124,16 @@ func (b *board) readPiece(p *fold.Piece, allowOutside bool) (mesh.Mesh, bool, er
 	if err != nil {
 		return mesh.Mesh{}, false, err
 	}
-	m, health, err := enclosure.ReadSTL(name, in.data, meshUnit(p.Units))
+	m, health, err := enclosure.Read(name, p.Mesh, in.data, meshUnit(p.Units))
 	if err != nil {
 		return mesh.Mesh{}, false, fmt.Errorf("%s: %w", p.Mesh, err)
 	}
 	b.inputs = append(b.inputs, in)
 	m.Chord = p.Chord
-	if p.Units == "" {
-		size := extent(m)
-		b.notes = append(b.notes, fmt.Sprintf("%s names no units and was read as mm: %.1f x %.1f x %.1f", p.Mesh, size[0], size[1], size[2]))
+	for _, note := range health.Notes {
+		b.notes = append(b.notes, p.Mesh+" "+note)
 	}
+	b.notes = append(b.notes, p.Mesh+": "+health.Line())
 	return m, health.Closed, nil
 }
 
@@ -145,24 +145,15 @@ func (b *board) folder() string {
 	return filepath.Dir(b.inputs[0].file)
 }
 
-// meshUnit returns how many mm one unit of a mesh file is; no unit means mm.
+// meshUnit returns how many mm one unit of a mesh file is, 0 where the design names none.
 func meshUnit(word string) float64 {
 	switch word {
+	case "":
+		return 0
 	case "cm":
 		return 10
 	case "m":
 		return 1000
 	}
 	return fold.Units(word).Length()
-}
-
-// extent returns the size of a mesh's box in mm.
-func extent(m mesh.Mesh) [3]float64 {
-	lo, hi := [3]float64(m.Points[0]), [3]float64(m.Points[0])
-	for _, p := range m.Points {
-		for k := range 3 {
-			lo[k], hi[k] = min(lo[k], p[k]), max(hi[k], p[k])
-		}
-	}
-	return [3]float64{hi[0] - lo[0], hi[1] - lo[1], hi[2] - lo[2]}
 }

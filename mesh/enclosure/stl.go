@@ -2,18 +2,12 @@ package enclosure
 
 import (
 	"bytes"
+	"encoding/binary"
 	"fmt"
 	"math"
 
-	"github.com/go-gl/mathgl/mgl64"
-
-	"foldfit/fold"
-	"foldfit/fold/flat"
 	"foldfit/mesh"
 )
-
-// MostTriangles is the largest number of triangles that a file may hold; with it a read stays under about 1 GB.
-const MostTriangles = 5_000_000
 
 const (
 	binaryHeader = 84 // 80 bytes of text, then the number of triangles
@@ -29,95 +23,113 @@ const (
 // refused. In text files words may have any case, several solids become one mesh, and the stored normals are not read:
 // they are often wrong, the order of the corners decides.
 //
-// Corners with identical coordinates become one point. Where that leaves open edges, corners within 1e-5 of the mesh's
-// diagonal are welded as well, if that closes more than it leaves open (text files with rounded numbers). Zero-area and
-// repeated triangles are dropped and counted. A closed mesh that is inside out as a whole is turned and Health.Flipped
-// says so. Numbers that are not finite, coordinates beyond 1e5 mm, counts that do not fit the size, files without
-// triangles and files of more than MostTriangles are errors that say the line or the byte. The chord error is not known
-// to STL: Mesh.Chord is 0.
+// Corners with identical coordinates become one point. Where that leaves open edges (up to 2 million), corners at them within
+// 1e-5 of the mesh's diagonal are welded as well, if that closes more than it leaves open (text files with rounded
+// numbers). Zero-area and repeated triangles are dropped and counted. Single triangles that disagree with their neighbours
+// about the outside are turned (Health.Turned), then closed shells that are inside out, each with all that lies within it
+// (Health.Inverted).
+//
+// Numbers that are not finite, coordinates beyond 1e5 mm, counts that do not fit the size, files without triangles and
+// files of more than MostTriangles are errors that say the line or the byte. The chord error is not known to STL:
+// Mesh.Chord is 0.
 func ReadSTL(name string, src []byte, scale float64) (mesh.Mesh, Health, error) {
-	var h Health
-	if !(scale > 0) || math.IsInf(scale, 0) {
-		return mesh.Mesh{}, h, fmt.Errorf("the unit of the mesh is %g mm: it must be a positive number", scale)
+	if !(scale > 0) {
+		return mesh.Mesh{}, Health{}, fmt.Errorf("the unit of the mesh is %g mm: it must be a positive number", scale)
 	}
-	corners, trailing, err := readCorners(src)
+	r, err := readSTL(src)
 	if err != nil {
-		return mesh.Mesh{}, h, err
+		return mesh.Mesh{}, Health{}, err
 	}
-	for i := range corners {
-		corners[i] = corners[i].Mul(scale)
-	}
-	if err := checkSize(corners); err != nil {
-		return mesh.Mesh{}, h, err
-	}
-	m := mesh.Mesh{Name: name, Kind: fold.KindEnclosure}
-	m.Points, m.Triangles, h = assemble(corners)
-	h.Trailing = trailing
-	if len(m.Triangles) == 0 {
-		return mesh.Mesh{}, h, fmt.Errorf("all %d triangles have no area", h.Degenerate)
-	}
-	return m, h, nil
+	return r.finish(name, scale)
 }
 
-// readCorners returns the corners of all triangles in file order, three each, in the file's unit.
-func readCorners(src []byte) (corners []mgl64.Vec3, trailing int, err error) {
-	n, size := -1, int64(-1)
-	if len(src) >= binaryHeader {
-		count := uint32(src[80]) | uint32(src[81])<<8 | uint32(src[82])<<16 | uint32(src[83])<<24
-		n, size = int(count), binaryHeader+binaryFacet*int64(count)
+// binarySize returns the size of a binary file with the triangles that its header counts, -1 if it has none.
+func binarySize(src []byte) int64 {
+	n := binaryCount(src)
+	if n <= 0 {
+		return -1
 	}
-	text := looksLikeText(src)
+	return binaryHeader + binaryFacet*int64(n)
+}
+
+// binaryCount returns the triangles that a binary file's header counts, -1 if it has no room for a header.
+func binaryCount(src []byte) int {
+	if len(src) < binaryHeader {
+		return -1
+	}
+	return int(binary.LittleEndian.Uint32(src[80:]))
+}
+
+// readSTL reads an STL file of either kind.
+func readSTL(src []byte) (raw, error) {
+	n, size := binaryCount(src), binarySize(src)
 	switch {
 	case len(src) == 0:
-		return nil, 0, fmt.Errorf("the file is empty")
-	case size != int64(len(src)) && text:
-		corners, err = readText(src)
-		return corners, 0, err
+		return raw{}, fmt.Errorf("the file is empty")
+	case size != int64(len(src)) && looksLikeText(src):
+		corners, err := readText(src)
+		if err != nil {
+			return raw{}, err
+		}
+		points, index := weldSame(corners, workersFor(len(corners)))
+		return raw{format: "text STL", points: points, index: index}, nil
 	case n < 0:
-		return nil, 0, fmt.Errorf("not an STL file: %d bytes, and it does not begin with the word solid", len(src))
+		return raw{}, fmt.Errorf("not an STL file: %d bytes, and it does not begin with the word solid", len(src))
 	case n == 0:
-		return nil, 0, fmt.Errorf("byte 80: the header counts no triangles")
+		return raw{}, fmt.Errorf("byte 80: the header counts no triangles")
 	case size > int64(len(src)):
-		return nil, 0, fmt.Errorf("byte 80: the header counts %d triangles, which take %d bytes; the file has %d", n, size, len(src))
+		return raw{}, fmt.Errorf("byte 80: the header counts %d triangles, which take %d bytes; the file has %d", n, size, len(src))
 	case n > MostTriangles:
-		return nil, 0, fmt.Errorf("byte 80: %d triangles; at most %d are read: simplify the mesh", n, MostTriangles)
+		return raw{}, fmt.Errorf("byte 80: %d triangles; at most %d are read: simplify the mesh", n, MostTriangles)
 	}
 	rest := src[size:]
 	if len(rest) >= binaryFacet && len(bytes.Trim(rest, "\x00")) > 0 {
-		return nil, 0, fmt.Errorf("byte 80: the header counts %d triangles, but %d bytes follow the last of them", n, len(rest))
+		return raw{}, fmt.Errorf("byte 80: the header counts %d triangles, but %d bytes follow the last of them", n, len(rest))
 	}
-	corners, err = readBinary(src, n)
-	return corners, len(rest), err
+	corners, err := readBinary(src, n)
+	if err != nil {
+		return raw{}, err
+	}
+	points, index := weldSame(corners, workersFor(len(corners)))
+	return raw{format: "binary STL", points: points, index: index, trailing: len(rest), grain: grainAt(farthest(points))}, nil
 }
 
-// readBinary reads n facets; the caller has checked the size.
-func readBinary(src []byte, n int) ([]mgl64.Vec3, error) {
-	corners := make([]mgl64.Vec3, 0, 3*n)
-	for i := range n {
-		at := binaryHeader + binaryFacet*i + 12
-		for range 3 {
-			var p mgl64.Vec3
-			for k := range 3 {
-				b := src[at : at+4 : at+4]
-				p[k] = float64(math.Float32frombits(uint32(b[0]) | uint32(b[1])<<8 | uint32(b[2])<<16 | uint32(b[3])<<24))
-				if math.IsNaN(p[k]) || math.IsInf(p[k], 0) {
-					return nil, fmt.Errorf("byte %d: a corner of triangle %d is not a finite number", at, i+1)
-				}
-				at += 4
-			}
-			corners = append(corners, p)
+// readBinary reads the corners of n facets, three each; the caller has checked the size.
+func readBinary(src []byte, n int) ([][3]float32, error) {
+	corners := make([][3]float32, 3*n)
+	workers := workersFor(n)
+	faults := make([]error, workers)
+	inParallel(workers, func(w int) {
+		from, upto := n*w/workers, n*(w+1)/workers
+		faults[w] = readFacets(corners[3*from:3*upto], src, from)
+	})
+	for _, err := range faults {
+		if err != nil {
+			return nil, err
 		}
 	}
 	return corners, nil
 }
 
-// checkSize refuses coordinates (mm) that lie too far off.
-func checkSize(corners []mgl64.Vec3) error {
-	for i, p := range corners {
-		for k := range 3 {
-			if math.Abs(p[k]) > flat.Far {
-				return fmt.Errorf("triangle %d: %c = %.4g mm lies beyond %g mm; check the units of the mesh", i/3+1, 'x'+rune(k), p[k], flat.Far)
+// readFacets fills in the corners of the facets from number first on.
+func readFacets(corners [][3]float32, src []byte, first int) error {
+	at := binaryHeader + binaryFacet*first
+	for i := range corners {
+		if i%3 == 0 {
+			at += 12 // the normal
+		}
+		b := src[at : at+12 : at+12]
+		p := &corners[i]
+		for k := range p {
+			bits := uint32(b[4*k]) | uint32(b[4*k+1])<<8 | uint32(b[4*k+2])<<16 | uint32(b[4*k+3])<<24
+			if bits&0x7f800000 == 0x7f800000 {
+				return fmt.Errorf("byte %d: a corner of triangle %d is not a finite number", at+4*k, first+i/3+1)
 			}
+			p[k] = math.Float32frombits(bits)
+		}
+		at += 12
+		if i%3 == 2 {
+			at += 2 // the attribute
 		}
 	}
 	return nil

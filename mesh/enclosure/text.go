@@ -67,7 +67,7 @@ func (s *scanner) endLine() {
 // fail returns an error at the line of the word just read.
 func (s *scanner) fail(format string, args ...any) error {
 	before := s.src[:s.at]
-	line := 1 + bytes.Count(before, []byte("\n"))
+	line := 1 + bytes.Count(before, []byte("\n")) + bytes.Count(before, []byte("\v")) // \v: a line that goes on, see readOBJ
 	if line == 1 {
 		line += bytes.Count(before, []byte("\r")) // files of old systems end lines with it alone
 	}
@@ -95,25 +95,32 @@ func (s *scanner) expect(words ...string) error {
 	return nil
 }
 
-// number reads a coordinate: a plain decimal number, with an exponent or not.
+// number reads a coordinate.
 func (s *scanner) number() (float64, error) {
 	w := s.next()
-	for _, c := range w {
-		if (c < '0' || c > '9') && c != '.' && c != '-' && c != '+' && c|0x20 != 'e' {
-			return 0, s.fail("coordinate %s is not a finite number", show(w))
-		}
-	}
-	v, err := strconv.ParseFloat(string(w), 64)
-	if err != nil || math.IsInf(v, 0) {
+	v, ok := parseNumber(w)
+	if !ok {
 		return 0, s.fail("coordinate %s is not a finite number", show(w))
 	}
 	return v, nil
 }
 
+// parseNumber returns the value of a plain decimal number, with an exponent or not; false for anything else.
+func parseNumber(w []byte) (float64, bool) {
+	for _, c := range w {
+		if (c < '0' || c > '9') && c != '.' && c != '-' && c != '+' && c|0x20 != 'e' {
+			return 0, false
+		}
+	}
+	v, err := strconv.ParseFloat(string(w), 64)
+	return v, err == nil && !math.IsInf(v, 0)
+}
+
 // readText reads the facets of all solids.
 func readText(src []byte) ([]mgl64.Vec3, error) {
 	s := &scanner{src: bytes.TrimPrefix(src, byteOrderMark)}
-	var corners []mgl64.Vec3
+	n := max(bytes.Count(src, []byte("vertex")), bytes.Count(src, []byte("VERTEX")))
+	corners := make([]mgl64.Vec3, 0, min(n, 3*MostTriangles))
 	inside := false
 	for {
 		w := s.next()

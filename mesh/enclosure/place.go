@@ -1,0 +1,43 @@
+package enclosure
+
+import (
+	"fmt"
+
+	"github.com/go-gl/mathgl/mgl64"
+)
+
+// add appends a copy of points and their triangles, moved by fileFromPart. A mirrored copy keeps its outside outside.
+func (r *raw) add(points []mgl64.Vec3, index []int32, fileFromPart mgl64.Mat4) {
+	m, first := fileFromPart, int32(len(r.points))
+	for _, p := range points {
+		var q mgl64.Vec3
+		for k := range 3 {
+			q[k] = m[k]*p[0] + m[4+k]*p[1] + m[8+k]*p[2] + m[12+k]
+		}
+		r.points = append(r.points, q)
+	}
+	mirrored := m.Mat3().Det() < 0
+	for i := 0; i < len(index); i += 3 {
+		a, b, c := first+index[i], first+index[i+1], first+index[i+2]
+		if mirrored {
+			b, c = c, b
+		}
+		r.index = append(r.index, a, b, c)
+	}
+}
+
+// amount is how much a reader would have to hold.
+type amount struct{ triangles, points, copies int64 }
+
+// plus returns the sum of two amounts.
+func (a amount) plus(b amount) amount {
+	return amount{a.triangles + b.triangles, a.points + b.points, a.copies + b.copies}
+}
+
+// errTooMuch refuses a file that asks for too many copies.
+var errTooMuch = fmt.Errorf("more than %d triangles, %d points or %d copies: simplify the mesh", MostTriangles, mostPoints, mostCopies)
+
+// tooMuch reports whether an amount is beyond what is read.
+func (a amount) tooMuch() bool {
+	return a.triangles > MostTriangles || a.points > mostPoints || a.copies > mostCopies
+}
