@@ -33,25 +33,23 @@ func (d *Design) reference() *stackup.Stackup {
 	return nil
 }
 
-// levels places every stack-up in height: flexible ones by their neutral surfaces, rigid ones where the flex that runs on
-// inside them says, else with their mid-height on the flex's mid-height.
+// levels places every stack-up in height: flexible ones by the layers that they share and by the rigid stack-ups that they run
+// through, else with their neutral surface on the reference's; rigid ones where the flex that runs on inside them says, else
+// with their mid-height on the flex's mid-height.
 func (d *Design) levels() (map[string]Level, []finding.Problem) {
 	ref := d.reference()
 	if ref == nil {
 		return d.rigidLevels(), nil
 	}
 	out := map[string]Level{ref.Name: flexLevel(ref, 0)}
-	var problems []finding.Problem
+	problems := d.spreadLevels(ref, out)
 	for i := range d.Stackups {
 		s := &d.Stackups[i]
-		if s.Rigid || s == ref {
+		if _, placed := out[s.Name]; s.Rigid || placed {
 			continue
 		}
-		z, what := d.flexHeight(s, ref)
-		if what != "" {
-			problems = append(problems, finding.Problem{Place: s.Place, What: what, Hint: "give both flexible stack-ups the same distance in every rigid stack-up that contains them"})
-		}
-		out[s.Name] = flexLevel(s, z)
+		out[s.Name] = flexLevel(s, 0)
+		problems = append(problems, d.spreadLevels(s, out)...)
 	}
 	for i := range d.Stackups {
 		if s := &d.Stackups[i]; s.Rigid {
@@ -61,35 +59,73 @@ func (d *Design) levels() (map[string]Level, []finding.Problem) {
 	return out, problems
 }
 
+// tie says how high the bottom face of flexible stack-up b lies above that of a, and where that is written.
+type tie struct {
+	a, b *stackup.Stackup
+	rise float64
+	by   *stackup.Stackup // the rigid stack-up that holds both, or the arm itself
+}
+
+// ties returns what the design says about the heights of flexible stack-ups, in the order of the file.
+func (d *Design) ties() []tie {
+	var out []tie
+	for i := range d.Stackups {
+		r := &d.Stackups[i]
+		for k, e := range r.Embeds {
+			held := d.stackupNamed(e.Stackup)
+			switch {
+			case held == nil:
+			case !r.Rigid:
+				out = append(out, tie{r, held, e.Bottom, r})
+			case k > 0:
+				if first := d.stackupNamed(r.Embeds[0].Stackup); first != nil {
+					out = append(out, tie{first, held, e.Bottom - r.Embeds[0].Bottom, r})
+				}
+			}
+		}
+	}
+	return out
+}
+
+// spreadLevels places what hangs together with a placed stack-up. Two ties that disagree are a problem.
+func (d *Design) spreadLevels(from *stackup.Stackup, out map[string]Level) []finding.Problem {
+	var problems []finding.Problem
+	ties := d.ties()
+	by := map[string]string{from.Name: from.Name}
+	queue := []*stackup.Stackup{from}
+	for len(queue) > 0 {
+		s := queue[0]
+		queue = queue[1:]
+		for _, t := range ties {
+			other, rise := t.b, t.rise
+			switch s {
+			case t.a:
+			case t.b:
+				other, rise = t.a, -t.rise
+			default:
+				continue
+			}
+			z := out[s.Name].Bottom + rise + other.Neutral()
+			if have, placed := out[other.Name]; !placed {
+				out[other.Name], by[other.Name] = flexLevel(other, z), t.by.Name
+				queue = append(queue, other)
+			} else if t.a == s && math.Abs(have.Neutral-z) > flat.Snap {
+				if other == from {
+					other, have, z = s, out[s.Name], out[s.Name].Neutral+have.Neutral-z
+				}
+				problems = append(problems, finding.Problem{Place: other.Place,
+					What: fmt.Sprintf("stack-up %s lies %.4f above %s by %s but %.4f by %s", other.Name, have.Neutral, from.Name, by[other.Name], z, t.by.Name),
+					Hint: "give both flexible stack-ups the same distance in every rigid stack-up that contains them, and in the layers that they share"})
+			}
+		}
+	}
+	return problems
+}
+
 // flexLevel returns where a flexible stack-up lies whose neutral surface is at z.
 func flexLevel(s *stackup.Stackup, z float64) Level {
 	n := s.Neutral()
 	return Level{Bottom: z - n, Neutral: z, Top: z + (s.Thickness() - n)}
-}
-
-// flexHeight returns the height of flexible stack-up s over the reference: their distance in the rigid stack-ups that
-// contain both, 0 where none does.
-func (d *Design) flexHeight(s, ref *stackup.Stackup) (float64, string) {
-	z, from := 0.0, ""
-	for i := range d.Stackups {
-		r := &d.Stackups[i]
-		if !r.Rigid {
-			continue
-		}
-		a, okA := embedBottom(r, s.Name)
-		b, okB := embedBottom(r, ref.Name)
-		if !okA || !okB {
-			continue
-		}
-		here := (a + s.Neutral()) - (b + ref.Neutral())
-		if from != "" && math.Abs(here-z) > flat.Snap {
-			return z, fmt.Sprintf("stack-up %s lies %.4f above %s in %s but %.4f in %s", s.Name, z, ref.Name, from, here, r.Name)
-		}
-		if from == "" {
-			z, from = here, r.Name
-		}
-	}
-	return z, ""
 }
 
 func embedBottom(r *stackup.Stackup, name string) (float64, bool) {

@@ -94,9 +94,11 @@ type stack struct {
 	Rigid        flag    `key:"rigid" doc:"true for a stack-up that does not bend"`
 	CopperLayers number  `key:"copper-layers" unit:"whole" range:"[0,)" doc:"number of copper layers; counted where layers are given"`
 	Lip          number  `key:"lip" unit:"length" range:"[0,)" doc:"how far the coverlay runs under the rigid edge"`
-	_            later   `key:"plies" doc:"loose sheets one over the other"`
-	_            later   `key:"of" doc:"an arm with fewer layers"`
-	_            later   `key:"keep" doc:"an arm with fewer layers"`
+	Of           text    `key:"of" one:"make" is:"name" ref:"stackups" doc:"an arm with fewer layers: the flexible stack-up that they belong to"`
+	Keep         []text  `key:"keep" with:"of" need:"yes" is:"layer" count:"1.." like:"a list of layers, by number from the top or by role, such as [3, 4, 5] or [core]" doc:"the layers that run on in the arm, by number from the top (1 is the top one) or by role"`
+	Plies        []text  `key:"plies" one:"make" is:"name" ref:"stackups" count:"2..50" like:"a list of stack-ups, [sheet, sheet]" doc:"loose sheets from top to bottom, bonded at their ends only"`
+	Gap          number  `key:"gap" with:"plies" unit:"length" range:"[0,)" doc:"air between the loose sheets"`
+	Lengths      text    `key:"lengths" with:"plies" words:"equal progressive" doc:"equal, also if left out; progressive: each sheet as long as its own way round the bend (bookbinder)"`
 	_            later   `key:"grain" doc:"rolling direction of the copper"`
 }
 

@@ -10,7 +10,7 @@ import (
 // not given, or could not be read, has a nil node.
 
 // rules are the objects with rules of their own, by the name of their type.
-var rules = map[string]conditional{"hinge": &hinge{}, "component": &component{}, "pair": &pair{}, "layer": &layer{},
+var rules = map[string]conditional{"hinge": &hinge{}, "component": &component{}, "pair": &pair{}, "layer": &layer{}, "stack": &stack{},
 	"piece": &piece{}, "concession": &concession{}, "stage": &stage{}, "target": &target{}, "allowance": &allowance{}}
 
 // conditions: toward gives the side, so the angle beside it has no sign.
@@ -74,6 +74,26 @@ func (p *piece) conditions(r *reader) bool {
 
 func (*piece) schema() []any {
 	return []any{not(map[string]any{"required": []string{"on", "follows"}})}
+}
+
+// conditions: arms and loose sheets bend.
+func (s *stack) conditions(r *reader) bool {
+	ok := true
+	for _, key := range []string{"of", "plies"} {
+		if s.key(key) != nil && s.Rigid.on {
+			r.add(s.Rigid.at, r.inside()+"a rigid stack-up has layers, not "+key, "leave rigid out, or write layers: [{stackup: NAME}, ...]")
+			ok = false
+		}
+	}
+	return ok
+}
+
+func (*stack) schema() []any {
+	rigid := map[string]any{"properties": map[string]any{"rigid": map[string]any{"const": true}}, "required": []string{"rigid"}}
+	return []any{
+		ifThen(has("of"), not(rigid)),
+		ifThen(has("plies"), not(rigid)),
+	}
 }
 
 // conditions: coverage and ounces are for copper.

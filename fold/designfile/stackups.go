@@ -10,6 +10,7 @@ import (
 type laminate struct {
 	sheets []sheet // top to bottom
 	embeds []stackup.Embed
+	plies  []*laminate // of loose sheets, top to bottom
 	rigid  bool
 	bad    bool // it could not be read, or something in it; told already
 	busy   bool // being laid open: naming it now is a circle
@@ -36,18 +37,13 @@ func (b *builder) stackups() {
 			d.Incomplete = true
 			continue
 		}
-		s := stackup.Stackup{Name: e.Name, Rigid: l.rigid, Plain: e.It.Layers == nil, Embeds: l.embeds,
+		s := stackup.Stackup{Name: e.Name, Rigid: l.rigid, Plain: l.plain(), Embeds: l.embeds,
 			Layers: layers(l.sheets), Lip: e.It.Lip.v, Place: b.place(e.Key)}
-		counted := 0
-		for _, t := range l.sheets {
-			if counted >= 0 {
-				counted += t.copper
-			}
-			if t.copper < 0 {
-				counted = -1
-			}
+		for i, p := range l.plies {
+			s.Plies = append(s.Plies, stackup.Stackup{Name: e.It.Plies[i].s, Plain: p.plain(), Layers: layers(p.sheets), CopperLayers: counted(p.sheets)})
 		}
-		s.CopperLayers = b.copperLayers(&e.It, e.Name, counted)
+		s.Gap, s.Progressive = e.It.Gap.v, e.It.Lengths.s == "progressive"
+		s.CopperLayers = b.copperLayers(&e.It, e.Name, counted(l.sheets))
 		d.Stackups = append(d.Stackups, s)
 	}
 }
@@ -58,11 +54,34 @@ func (b *builder) copperLayers(in *stack, name string, counted int) int {
 	switch {
 	case given.at == nil:
 		return counted
-	case counted >= 0 && int(given.v) != counted && in.Layers != nil:
+	case counted >= 0 && int(given.v) != counted && in.Thickness.at == nil:
 		b.add(given.at, fmt.Sprintf("stackups.%s says %d copper layers, its layers have %d", name, int(given.v), counted), "leave copper-layers out, it is counted")
 		b.design.Incomplete = true
 	}
 	return int(given.v)
+}
+
+// counted returns how many copper layers sheets have, -1 where one does not say.
+func counted(sheets []sheet) int {
+	n := 0
+	for _, t := range sheets {
+		if t.copper < 0 {
+			return -1
+		}
+		n += t.copper
+	}
+	return n
+}
+
+// plain reports whether a flexible stack-up is given by thickness alone, or consists of loose sheets that are. A rigid one that
+// holds such flex is not plain.
+func (l *laminate) plain() bool {
+	for _, p := range l.plies {
+		if p.plain() {
+			return true
+		}
+	}
+	return len(l.sheets) == 1 && l.sheets[0].plain
 }
 
 // stack returns the named stack-up laid open, made once. A name that could not be read gives a bad one.
@@ -88,7 +107,12 @@ func (b *builder) stack(name string) *laminate {
 
 // layOpen fills the sheets and embeds of l.
 func (b *builder) layOpen(l *laminate, in *stack) bool {
-	if in.Layers == nil {
+	switch {
+	case in.Of.at != nil:
+		return b.arm(l, in)
+	case in.Plies != nil:
+		return b.pile(l, in)
+	case in.Layers == nil:
 		copper := -1
 		if in.CopperLayers.at != nil {
 			copper = int(in.CopperLayers.v)
@@ -112,7 +136,7 @@ func (b *builder) layOpen(l *laminate, in *stack) bool {
 		ok = ok && !blocks[i].bad
 	}
 	b.path = b.path[:len(b.path)-2]
-	return ok && b.fewEnough(blocks, in) && l.pile(blocks) && b.onceOnly(l, in)
+	return ok && b.fewEnough(blocks, in) && l.stacked(blocks) && b.onceOnly(l, in)
 }
 
 // Stack-ups in stack-ups can grow without bound; real ones have some 60 layers.
@@ -135,8 +159,8 @@ func (b *builder) fewEnough(blocks []laminate, in *stack) bool {
 	return false
 }
 
-// pile lays blocks, given from top to bottom, on each other; embeds count from the bottom of the pile.
-func (l *laminate) pile(blocks []laminate) bool {
+// stacked lays blocks, given from top to bottom, on each other; embeds count from the bottom of them all.
+func (l *laminate) stacked(blocks []laminate) bool {
 	for _, k := range blocks {
 		l.sheets = append(l.sheets, k.sheets...)
 	}
@@ -155,7 +179,7 @@ func (b *builder) onceOnly(l *laminate, in *stack) bool {
 	seen := map[string]bool{}
 	for _, e := range l.embeds {
 		if seen[e.Stackup] {
-			b.add(in.key("layers"), b.where()+": "+e.Stackup+" runs through it twice", "loose sheets (plies) are not supported yet: let it run through once")
+			b.add(in.key("layers"), b.where()+": "+e.Stackup+" runs through it twice", "let it run through once; loose sheets are a stack-up of their own, with plies")
 			return false
 		}
 		seen[e.Stackup] = true
@@ -198,8 +222,9 @@ func (b *builder) embed(outer *laminate, in *layer) laminate {
 	}
 	kept, below, ok := b.without(inner, in)
 	out := laminate{sheets: kept, bad: !ok}
-	if !inner.rigid {
+	if !inner.rigid { // what an arm belongs to does not run on with it
 		out.embeds = append(out.embeds, stackup.Embed{Stackup: name, Bottom: -below})
+		return out
 	}
 	for _, e := range inner.embeds {
 		out.embeds = append(out.embeds, stackup.Embed{Stackup: e.Stackup, Bottom: e.Bottom - below})
