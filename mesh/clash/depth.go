@@ -178,9 +178,10 @@ func (m *mover) outOfBox() overlap {
 	return best
 }
 
-// refine turns the best way a little to the sides as long as that shortens it, at ever smaller angles.
+// refine turns the best way a little to the sides as long as that shortens it, at ever smaller angles, and no more than twice
+// enough pairs have been compared.
 func (m *mover) refine(best walk) overlap {
-	for angle := 0.2; angle > 1e-4; angle /= 2 {
+	for angle := 0.2; angle > 1e-4 && m.spent <= 2*enough; angle /= 2 {
 		for shorter := true; shorter; {
 			shorter = false
 			w := best.view

@@ -22,7 +22,7 @@ func (s *shape) contains(p vec) bool {
 			return w != 0
 		}
 	}
-	return math.Abs(s.winding(p)) > 0.5
+	return math.Abs(s.surface().Winding(p)) > 0.5
 }
 
 // crossings counts how often the ray from p along d leaves the material, less how often it enters. sure is false if the ray
@@ -77,19 +77,4 @@ func through(p, d vec, t *tri) (count int, ok bool) {
 		return -1, true
 	}
 	return 0, true
-}
-
-// winding returns the winding number of the surface about p: the sum of the triangles' solid angles over 4 pi (van Oosterom
-// and Strackee, The solid angle of a plane triangle, IEEE Trans. Biomed. Eng. 30, 1983). 1 inside, 0 outside of a closed surface.
-func (s *shape) winding(p vec) float64 {
-	sum := 0.0
-	for i := range s.tris {
-		t := s.tri(int32(i))
-		a, b, c := sub(t[0], p), sub(t[1], p), sub(t[2], p)
-		la, lb, lc := length(a), length(b), length(c)
-		up := dot(a, cross(b, c))
-		down := float64(la*lb*lc) + float64(dot(a, b)*lc) + float64(dot(b, c)*la) + float64(dot(c, a)*lb)
-		sum += math.Atan2(up, down)
-	}
-	return sum / (2 * math.Pi)
 }

@@ -32,7 +32,7 @@ func TestContains(t *testing.T) {
 		if got := s.contains(c.p); got != c.want {
 			t.Errorf("%s: %v", c.name, got)
 		}
-		if w := s.winding(c.p); (math.Abs(w) > 0.5) != c.want || math.Abs(w-math.Round(w)) > 1e-6 {
+		if w := s.surface().Winding(c.p); (math.Abs(w) > 0.5) != c.want || math.Abs(w-math.Round(w)) > 1e-6 {
 			t.Errorf("%s: winding number %v", c.name, w)
 		}
 	}
@@ -49,9 +49,9 @@ func TestContainsAgainstSolidAngle(t *testing.T) {
 		for k := range 3 {
 			p[k] = b.lo[k] + r.Float64()*(b.hi[k]-b.lo[k])
 		}
-		want := s.winding(p) > 0.5
+		want := s.surface().Winding(p) > 0.5
 		if s.contains(p) != want {
-			t.Fatalf("%v: winding number %v", p, s.winding(p))
+			t.Fatalf("%v: winding number %v", p, s.surface().Winding(p))
 		}
 		if want {
 			inside++

@@ -1,7 +1,10 @@
 package clash
 
-// leafSize is the most triangles in a leaf of a tree.
-const leafSize = 4
+import (
+	"slices"
+
+	"foldfit/mesh/proximity"
+)
 
 // node is a box of a tree. Nodes are stored depth first: the left child follows its parent.
 type node struct {
@@ -18,84 +21,49 @@ type shape struct {
 	nodes  []node
 	closed bool // inside and outside can be told apart
 	pieces []piece
-	whole  *shape // the shape that this is a part of, whose material counts; nil for one that is whole itself
+	fast   *proximity.Surface // for distances; of a part made when first asked for
+	places []int32            // of fast's triangles in the leaves' order; nil if they stand in it
+	whole  *shape             // the shape that this is a part of, whose material counts; nil for one that is whole itself
 }
 
-// newShape sorts triangles into a tree: each node is split at the median of its centroids along its longest axis, so the
-// tree is balanced whatever the mesh. The points are shared with the caller. O(n log n).
+// newShape sorts triangles into a tree as proximity does: compact, and balanced whatever the mesh. The points are shared
+// with the caller. O(n log n).
 func newShape(points []vec, tris [][3]int32, closed bool) *shape {
-	s := &shape{points: points, closed: closed, ids: make([]int32, len(tris)), tris: make([][3]int32, len(tris))}
-	middle := make([]vec, len(tris))
-	for i, t := range tris {
-		s.ids[i] = int32(i)
-		for k := range 3 {
-			middle[i][k] = points[t[0]][k] + points[t[1]][k] + points[t[2]][k]
-		}
+	s := &shape{points: points, closed: closed, fast: proximity.New(points, tris, 0)}
+	order, starts := s.fast.Leaves()
+	s.ids, s.tris, s.places = slices.Clone(order), make([][3]int32, len(order)), make([]int32, len(tris))
+	for i, id := range order {
+		s.tris[i], s.places[id] = tris[id], int32(i)
 	}
-	if len(tris) > 0 {
-		s.nodes = make([]node, 0, len(tris)/2+1)
-		s.split(middle, 0, len(tris))
-	}
-	for i, id := range s.ids {
-		s.tris[i] = tris[id]
-	}
+	s.nodes = make([]node, 0, len(tris)/2+1)
+	s.grow(starts)
 	s.refit()
 	return s
 }
 
-// split appends the subtree over ids[from:to].
-func (s *shape) split(middle []vec, from, to int) {
-	at := len(s.nodes)
-	s.nodes = append(s.nodes, node{first: int32(from), count: int32(to - from)})
-	if to-from <= leafSize {
+// grow appends the subtree over leaves, given where each of them starts and the last one ends.
+func (s *shape) grow(starts []int32) {
+	leaves := len(starts) - 1
+	if leaves < 1 || starts[leaves] == starts[0] {
 		return
 	}
-	b := emptyBox()
-	for _, id := range s.ids[from:to] {
-		b = b.with(middle[id])
+	half := 1
+	for half*2 < leaves {
+		half *= 2
 	}
-	axis := 0
-	for k := 1; k < 3; k++ {
-		if b.hi[k]-b.lo[k] > b.hi[axis]-b.lo[axis] {
-			axis = k
-		}
+	if leaves > 1 && (starts[half] == starts[0] || starts[half] == starts[leaves]) { // nothing in one half
+		s.grow(starts[:half+1])
+		s.grow(starts[half:])
+		return
 	}
-	half := (from + to) / 2
-	partition(s.ids[from:to], half-from, func(id int32) float64 { return middle[id][axis] })
-	s.split(middle, from, half)
+	at := len(s.nodes)
+	s.nodes = append(s.nodes, node{first: starts[0], count: starts[leaves] - starts[0]})
+	if leaves == 1 {
+		return
+	}
+	s.grow(starts[:half+1])
 	s.nodes[at].right = int32(len(s.nodes))
-	s.split(middle, half, to)
-}
-
-// partition reorders ids so that the first k have the smallest keys (quickselect; the middle of three as pivot).
-func partition(ids []int32, k int, key func(int32) float64) {
-	lo, hi := 0, len(ids)-1
-	for lo < hi {
-		a, b, c := key(ids[lo]), key(ids[(lo+hi)/2]), key(ids[hi])
-		pivot := max(min(a, b), min(max(a, b), c))
-		i, j := lo, hi
-		for i <= j {
-			for key(ids[i]) < pivot {
-				i++
-			}
-			for key(ids[j]) > pivot {
-				j--
-			}
-			if i <= j {
-				ids[i], ids[j] = ids[j], ids[i]
-				i++
-				j--
-			}
-		}
-		switch {
-		case k <= j:
-			hi = j
-		case k >= i:
-			lo = i
-		default:
-			return
-		}
-	}
+	s.grow(starts[half:])
 }
 
 // refit computes all boxes from the points; children come after their parents.
@@ -113,6 +81,22 @@ func (s *shape) refit() {
 			}
 		}
 	}
+}
+
+// surface returns the shape ready for distances.
+func (s *shape) surface() *proximity.Surface {
+	if s.fast == nil {
+		s.fast = proximity.New(s.points, s.tris, 0)
+	}
+	return s.fast
+}
+
+// place returns where triangle i of surface stands in the leaves' order.
+func (s *shape) place(i int32) int32 {
+	if s.places == nil {
+		return i
+	}
+	return s.places[i]
 }
 
 // tri returns triangle i of the leaves' order.

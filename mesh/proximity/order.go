@@ -1,0 +1,178 @@
+package proximity
+
+import (
+	"slices"
+	"sync"
+)
+
+const (
+	leafSize  = 4                          // most triangles in a leaf
+	wide      = 8                          // children of a node
+	blockSize = (wide*wide - 7) * leafSize // most triangles in a block: with a broken leaf for each class it still fits
+	room      = wide * wide                // leaves that a block has room for
+	classes   = 6                          // the sides that a triangle may face
+	numbers   = 28                         // bits of a triangle's number; its class lies above
+	mask      = int32(1)<<numbers - 1      // of those bits
+	gridSteps = float64(1 << 29)           // steps of the grid of centres along the longest axis
+)
+
+// item is a triangle to be sorted: its centre on a grid along three axes, and its number with its class above.
+type item [4]int32
+
+// run is a leaf: a run of items.
+type run struct{ first, count int32 }
+
+// order sorts items so that equal runs of them lie close together: halved at medians along the widest axis down to blocks
+// of blockSize, there parted by class, then halved again down to leaves. Thin plates so have no leaf with both faces in it.
+// Block i has its leaves at i*room and on; unused ones are empty.
+func order(items []item) []run {
+	runs := make([]run, (len(items)+blockSize-1)/blockSize*room)
+	halve(items, 0, runs)
+	for len(runs) > 0 && runs[len(runs)-1].count == 0 {
+		runs = runs[:len(runs)-1]
+	}
+	return runs
+}
+
+// alone is the number of triangles up to which sharing work out costs more than it saves.
+const alone = 1 << 16
+
+// halve sorts items, whose first has number from among all, into the blocks that runs has room for. Halves are independent,
+// so long lists are shared out.
+func halve(items []item, from int32, runs []run) {
+	for len(items) > blockSize {
+		blocks := 1
+		for blocks*2*blockSize < len(items) {
+			blocks *= 2
+		}
+		half := blocks * blockSize
+		part(items, half, widest(items))
+		if half > alone {
+			var other sync.WaitGroup
+			left, first, places := items[:half], from, runs[:blocks*room]
+			other.Go(func() { halve(left, first, places) })
+			halve(items[half:], from+int32(half), runs[blocks*room:])
+			other.Wait()
+			return
+		}
+		halve(items[:half], from, runs[:blocks*room])
+		items, from, runs = items[half:], from+int32(half), runs[blocks*room:]
+	}
+	byClass(items)
+	used := 0
+	for i := 0; i < len(items); {
+		k := i
+		for k < len(items) && items[k][3]>>numbers == items[i][3]>>numbers {
+			k++
+		}
+		used = leaves(items[i:k], from+int32(i), runs, used)
+		i = k
+	}
+}
+
+// byClass sorts a block by class.
+func byClass(items []item) {
+	var start [classes + 1]int
+	for i := range items {
+		start[items[i][3]>>numbers+1]++
+	}
+	for k := range classes {
+		start[k+1] += start[k]
+	}
+	var old [blockSize]item
+	for _, x := range old[:copy(old[:], items)] {
+		c := x[3] >> numbers
+		items[start[c]] = x
+		start[c]++
+	}
+}
+
+// leaves sorts items of one class into leaves and notes them in runs from used on; it returns how many are used then.
+func leaves(items []item, from int32, runs []run, used int) int {
+	if len(items) <= leafSize {
+		runs[used] = run{from, int32(len(items))}
+		return used + 1
+	}
+	half := leafSize
+	for half*2 < len(items) {
+		half *= 2
+	}
+	part(items, half, widest(items))
+	used = leaves(items[:half], from, runs, used)
+	return leaves(items[half:], from+int32(half), runs, used)
+}
+
+// samples is how many items stand for a long list where its width or its median is guessed.
+const samples = 61
+
+// widest returns the axis along which the items reach farthest, of a long list judged by samples.
+func widest(items []item) int {
+	step := max(1, len(items)/(4*samples))
+	lo, hi := items[0], items[0]
+	for i := step; i < len(items); i += step {
+		x := &items[i]
+		lo[0], lo[1], lo[2] = min(lo[0], x[0]), min(lo[1], x[1]), min(lo[2], x[2])
+		hi[0], hi[1], hi[2] = max(hi[0], x[0]), max(hi[1], x[1]), max(hi[2], x[2])
+	}
+	axis := 0
+	for k := 1; k < 3; k++ {
+		if hi[k]-lo[k] > hi[axis]-lo[axis] {
+			axis = k
+		}
+	}
+	return axis
+}
+
+// part reorders items so that none of the first k lies above any of the others along the axis.
+func part(items []item, k, axis int) {
+	for len(items) > 8 && k > 0 && k < len(items) {
+		pivot := guess(items, k, axis)
+		m := below(items, axis, pivot)
+		if k <= m {
+			items = items[:m]
+			continue
+		}
+		items, k = items[m:], k-m
+		if m = below(items, axis, pivot+1); k <= m { // all of those are equal
+			return
+		}
+		items, k = items[m:], k-m
+	}
+	if k <= 0 || k >= len(items) {
+		return
+	}
+	for i := 1; i < len(items); i++ {
+		for j := i; j > 0 && items[j][axis] < items[j-1][axis]; j-- {
+			items[j], items[j-1] = items[j-1], items[j]
+		}
+	}
+}
+
+// guess returns about the k-th smallest place of the items along an axis.
+func guess(items []item, k, axis int) int32 {
+	var s [samples]int32
+	n := min(samples, len(items)/64+3) | 1
+	for i := range n {
+		s[i] = items[i*(len(items)-1)/max(1, n-1)][axis]
+	}
+	slices.Sort(s[:n])
+	return s[min(n-1, k*n/len(items))]
+}
+
+// below brings the items below the pivot to the front and returns how many there are. It moves all items alike, since the
+// branches of a choice cost more than the moves.
+func below(items []item, axis int, pivot int32) int {
+	m := 0
+	for i := range items {
+		x := items[i]
+		less := items[i][axis&3] < pivot
+		items[i] = items[m]
+		items[m] = x
+		n := 0
+		if less {
+			n = 1
+		}
+		m += n
+	}
+	return m
+}

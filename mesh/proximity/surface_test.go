@@ -1,0 +1,120 @@
+package proximity
+
+import (
+	"math"
+	"math/rand/v2"
+	"slices"
+	"testing"
+)
+
+// treeSurfaces are surfaces of all sizes and kinds for the tree.
+func treeSurfaces() []soup {
+	r := rand.New(rand.NewPCG(41, 42))
+	same := soup{points: []vec{{0, 0, 0}, {1, 0, 0}, {0, 1, 0}}, tris: make([][3]int32, 1000)}
+	for i := range same.tris {
+		same.tris[i] = [3]int32{0, 1, 2}
+	}
+	out := []soup{same, board5k(), house100k().moved(turned), pipe(3, 0, 6, -4, 4, 90, 70)}
+	for _, n := range []int{1, 2, 4, 5, 33, 227, 228, 229, 456, 457, 2000} {
+		out = append(out, random(r, n, 0.4))
+	}
+	return out
+}
+
+// Each triangle stands in one leaf, and lies in the box and the slab of every node above it.
+func TestTree(t *testing.T) {
+	for n, s := range treeSurfaces() {
+		p := s.surface()
+		order := slices.Clone(p.ids)
+		slices.Sort(order)
+		for i, id := range order {
+			if int(id) != i {
+				t.Fatalf("surface %d: triangle %d is missing or twice", n, i)
+			}
+		}
+		if len(order) != len(s.tris) || len(p.levels[len(p.levels)-1]) != 1 {
+			t.Fatalf("surface %d: %d triangles of %d", n, len(order), len(s.tris))
+		}
+		for i := range p.leaves {
+			f := &p.leaves[i]
+			for k := f.first; k < f.first+f.count; k++ {
+				if c := p.tri(k); !p.covers(int32(i), &c) {
+					t.Fatalf("surface %d: triangle %d sticks out of a node", n, p.ids[k])
+				}
+			}
+		}
+	}
+}
+
+// covers reports whether all nodes from a leaf up hold a triangle.
+func (s *Surface) covers(node int32, c *Triangle) bool {
+	const slack = 1e-10
+	for level := range s.levels {
+		g, j := &s.levels[level][node/wide], node%wide
+		for k := range c {
+			p := s.frame.turn(c[k])
+			d := sub(p, g.middle(int(j)))
+			if h := dot(g.n[j], d); h < g.lo[j]-slack || h > g.hi[j]+slack || !g.holds(j, p) {
+				return false
+			}
+		}
+		node /= wide
+	}
+	return node == 0
+}
+
+// Leaves lists what New was given.
+func TestLeaves(t *testing.T) {
+	for n, s := range treeSurfaces() {
+		order, starts := s.surface().Leaves()
+		if len(order) != len(s.tris) || int(starts[len(starts)-1]) != len(order) || starts[0] != 0 {
+			t.Fatalf("surface %d: %d triangles in %d leaves to %d", n, len(order), len(starts)-1, starts[len(starts)-1])
+		}
+		for i := 1; i < len(starts); i++ {
+			if size := starts[i] - starts[i-1]; size < 0 || size > leafSize {
+				t.Fatalf("surface %d: leaf %d has %d triangles", n, i-1, size)
+			}
+		}
+	}
+	if order, starts := New(nil, nil, 0).Leaves(); len(order) != 0 || len(starts) != 1 {
+		t.Error("leaves of nothing")
+	}
+}
+
+// Parallel faces of both plates of a turned board are found, so that boxes in that frame are thin.
+func TestFrame(t *testing.T) {
+	s := house100k().moved(turned)
+	f := frameOf(s.points, s.tris)
+	back := rigidOf(turned)
+	m := f.after(&back) // axes to axes
+	for k := range 3 {
+		row := vec{math.Abs(m.r[3*k]), math.Abs(m.r[3*k+1]), math.Abs(m.r[3*k+2])}
+		if l := max(row[0], row[1], row[2]); !close2(l, 1, 1e-9) {
+			t.Errorf("axis %d is %v off", k, 1-l)
+		}
+	}
+	if house := house100k(); frameOf(house.points, house.tris) != still {
+		t.Error("a surface along the axes is turned")
+	}
+}
+
+// Triangles with coordinates that are no numbers are left out.
+func TestNoNumbers(t *testing.T) {
+	s := ball(1, 40)
+	for i := 0; i < len(s.points); i += 7 {
+		s.points[i][i%3] = []float64{math.NaN(), math.Inf(1), math.Inf(-1)}[i/7%3]
+	}
+	var left soup
+	left.points = s.points
+	for _, u := range s.tris {
+		if finite(s.points[u[0]]) && finite(s.points[u[1]]) && finite(s.points[u[2]]) {
+			left.tris = append(left.tris, u)
+		}
+	}
+	other := ball(2, 30).moved(tumble(rand.New(rand.NewPCG(1, 2)), 1))
+	want, hits := all(left, other)
+	q := NewQuery(s.surface(), other.surface())
+	if n, ok := q.Distance(math.Inf(1)); !ok || !close2(n.D, want, Tolerance) || len(q.Contacts(nil)) != len(hits) {
+		t.Errorf("%v, want %v", n.D, want)
+	}
+}
