@@ -27,6 +27,12 @@ func mirrored(d *fold.Design) *fold.Design {
 		h.Into = mirroredPt(h.Into)
 		return h
 	})
+	m.Targets = mapped(d.Targets, func(t fold.Target) fold.Target {
+		for _, v := range []*mgl64.Vec3{&t.Point, &t.At, &t.Facing, &t.Axis} {
+			v[0] = -v[0]
+		}
+		return t
+	})
 	if p := d.Base.Point; p != nil {
 		q := mirroredPt(*p)
 		m.Base.Point = &q
@@ -54,6 +60,12 @@ func turnedOver(d *fold.Design) *fold.Design {
 	for i := range m.Stiffeners {
 		m.Stiffeners[i].Side = fold.Bottom - m.Stiffeners[i].Side
 	}
+	m.Targets = mapped(d.Targets, func(t fold.Target) fold.Target {
+		for _, v := range []*mgl64.Vec3{&t.Point, &t.Axis} {
+			v[0], v[2] = -v[0], -v[2]
+		}
+		return t
+	})
 	for i := range m.Seats {
 		m.Seats[i].Side = fold.Bottom - m.Seats[i].Side
 	}
@@ -90,6 +102,8 @@ func mirroredComponent(c fold.Component) fold.Component {
 func turnedStackup(s stackup.Stackup, all []stackup.Stackup) stackup.Stackup {
 	s.Layers = slices.Clone(s.Layers)
 	slices.Reverse(s.Layers)
+	s.Plies = mapped(s.Plies, func(p stackup.Stackup) stackup.Stackup { return turnedStackup(p, all) })
+	slices.Reverse(s.Plies)
 	thick := s.Thickness()
 	s.Embeds = mapped(s.Embeds, func(e stackup.Embed) stackup.Embed {
 		for _, inner := range all {
@@ -151,6 +165,11 @@ func turned(d *fold.Design, degrees float64) *fold.Design {
 		q := pt(*p)
 		m.Base.Point = &q
 	}
+	m.Targets = mapped(d.Targets, func(t fold.Target) fold.Target { // on plates: in flat coordinates
+		turn := fold.RigidMotion([3]float64{0, 0, degrees}, mgl64.Vec3{})
+		t.Point, t.Axis = fold.Apply(turn, t.Point), fold.Apply(turn, t.Axis)
+		return t
+	})
 	back := fold.RigidMotion([3]float64{0, 0, -degrees}, mgl64.Vec3{})
 	m.Place.Turn = fixedAngles(fold.RigidMotion(d.Place.Turn, mgl64.Vec3{}).Mul4(back))
 	return &m

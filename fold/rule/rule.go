@@ -39,7 +39,7 @@ func All() []Rule {
 		dynamicFoil,
 		dynamicLayers,
 		dynamicPlating,
-		insideCorner, loopOpen, springback,
+		insideCorner, loopOpen, loosePlies, springback,
 		stackBalance,
 		stiffenerFace, targetMissed, unitsDoubtful,
 	}

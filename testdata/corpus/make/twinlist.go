@@ -19,6 +19,14 @@ var twins = []twin{
 	{"life-whole-turn", "carriage", "the loop opens flat: 0.006 / 6.531 is the strain range", marks("bend-life warning 1362741", "160 7.5"), edits("between: [175, 180]", "between: [0, 180]")},
 	{"life-free", "free-u", "opened flat again and again: 0.012 / (0.842336 * 5.05) is the strain range", marks("bend-life warning 28072.7"), edits("formed: free", "formed: free, use: dynamic, cycles: 1e5", "clearance: {board: 0.5}", "clearance: {board: 0.5}\nlimits: {bend-ratio: 40}")},
 
+	// target-missed: mm
+	{"target-beside", "paddles", "the far paddle's edge lands at (0, 10, 4.15), 0.3 below where it is wanted", marks("target-missed warning 0.3"), edits("clearance: {board: 0.3}", "clearance: {board: 0.3}\ntargets:\n  slot: {on: b, point: [50, 10, 0], at: [0, 10, 4.45], facing: [-1, 0, 0], axis: [1, 0, 0], within: {across: 0.2, tilt: 0.1}}")},
+	{"target-short", "overshoot", "a corner of the base wanted 0.5 mm higher", marks("target-missed warning -0.5"), edits("clearance: {board: 0.2}", "clearance: {board: 0.2}\ntargets:\n  post: {on: spine, point: [5, 5, 0.1], at: [5, 5, 0.6], facing: [0, 0, 1], within: {along: [-0.1, 0.1]}}")},
+
+	// loose-plies: mm
+	{"plies-equal", "paddles", "two equal plies of 0.07, 0.01 apart: (2/pi) sqrt(pi 0.08 x 30.1257)", marks("loose-plies advice 1.751735", "25 10"), edits("film: {thickness: 0.15, copper-layers: 2}", "sheet: {thickness: 0.07, copper-layers: 1}\n  film: {plies: [sheet, sheet], gap: 0.01}")},
+	{"plies-back", "overshoot", "progressive plies of 0.06, bent back in a posture: pi/2 x 0.06", marks("loose-plies warning 0.0942478"), edits("film: {thickness: 0.12, copper-layers: 2}", "sheet: {thickness: 0.06, copper-layers: 1}\n  film: {plies: [sheet, sheet], lengths: progressive}", "clearance: {board: 0.2}", "clearance: {board: 0.2}\npostures: {back: {lower: -90}}")},
+
 	// springback: degrees lost, fibre by fibre, computed apart
 	{"spring-mil", "mil-card", "formed on the bench: 0.19286 of 180 degrees stay while films stay elastic", marks("springback advice 145.2851", "31.75 10.16"), edits("radius: 100}", "radius: 100, formed: bench}")},
 	{"spring-wide", "free-u", "formed by the fabricator, 10 degrees tolerated: 0.118336 of 180 degrees stay", marks("springback advice 158.6994"), edits("formed: free", "formed: fabricator, tolerance: {angle: 10}")},
