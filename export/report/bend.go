@@ -161,7 +161,7 @@ func (q BendAsked) stack() bendStack {
 
 // limit returns what the rule bend-ratio asks for.
 func (q BendAsked) limit() bendLimit {
-	limit, why := rule.RatioLimit(&fold.Design{Limits: q.Limits}, q.Stack.CopperLayers, q.Use)
+	limit, why := rule.RatioLimit(&fold.Design{Limits: q.Limits}, rule.JudgedCopper(q.Stack), q.Use)
 	p, t := rule.ProfileOf(q.Limits.Profile), q.Stack.Thickness()
 	return bendLimit{Ratio: num(limit), Profile: p.Name, Why: why, Source: p.Source, Radius: num(limit * t),
 		Kept: reaches(q.Radius/t, limit), Crease: !reaches(q.Radius/t, rule.CreaseRatio)}

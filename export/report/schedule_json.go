@@ -39,6 +39,7 @@ type hingeJSON struct {
 	Springback    *springJSON     `json:"springback"`
 	Tolerance     *toleranceJSON  `json:"tolerance"`
 	Step          *int            `json:"step"`
+	Plies         *pliesJSON      `json:"plies"` // null for bonded flex
 }
 
 type elongationJSON struct {
@@ -114,7 +115,7 @@ func (h *hingeJSON) addBends(s *Scheduled) {
 	h.Tangents = &[2][2][2]num{line(s.Tangents[0]), line(s.Tangents[1])}
 	h.Stackup, h.Thickness, h.CopperLayers = &f.Stack.Name, some(f.Stack.Thickness()), s.copperLayers()
 	h.Ratio, h.RatioAsked, h.CopperStrain, h.FormedFree = some(f.Ratio()), some(s.Asked), strainOf(f), f.Shaped
-	h.Moment = maybe(s.Moment)
+	h.Moment, h.Plies = maybe(s.Moment), s.plies()
 	if e := s.Stretch; e != nil {
 		h.Elongation = &elongationJSON{num(e.Limit), num(e.Radius), maybe(e.Quoted), e.Foil.Material}
 	}

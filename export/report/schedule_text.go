@@ -74,6 +74,9 @@ func degrees(angle float64) string { return short(math.Abs(angle), 2) + tie + "d
 func (s *Scheduled) facts(datum flat.Pt, sp speech) []fact {
 	out := []fact{{"line", s.place(datum, sp)}, {"flex", s.flexWords(sp)}, {"asked", s.askedWords(sp)}, {"bent", s.bentWords()},
 		{"free", s.freeWords(sp)}, {"made", s.madeWords(sp)}}
+	if len(s.Flex().Stack.Plies) > 0 {
+		out = append(out, fact{"plies", s.plyWords(sp)})
+	}
 	if s.Formed == "fabricator" || s.Formed == "bench" {
 		out = append(out, fact{"springback", s.springWords()})
 	}

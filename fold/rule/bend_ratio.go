@@ -7,6 +7,7 @@ import (
 	"foldfit/fold"
 	"foldfit/fold/bending"
 	"foldfit/fold/finding"
+	"foldfit/fold/stackup"
 )
 
 var bendRatio = Rule{
@@ -33,10 +34,26 @@ func LimitOf(t *fold.Tree, b *fold.Bend) (float64, string) {
 	layers := -1
 	for _, s := range t.Design.Stackups {
 		if s.Name == b.Stackup {
-			layers = s.CopperLayers
+			layers = JudgedCopper(s)
 		}
 	}
 	return RatioLimit(t.Design, layers, t.Design.Hinges[b.Hinge].Use)
+}
+
+// JudgedCopper returns the number of copper layers that the ratio's limit goes by: of loose plies, which bend each by itself, that
+// of the one with most; -1 where one does not say.
+func JudgedCopper(s stackup.Stackup) int {
+	if len(s.Plies) == 0 {
+		return s.CopperLayers
+	}
+	most := 0
+	for _, p := range s.Plies {
+		if p.CopperLayers < 0 {
+			return -1
+		}
+		most = max(most, p.CopperLayers)
+	}
+	return most
 }
 
 // stand is a bend at an angle at which it is judged.
