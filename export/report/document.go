@@ -87,7 +87,7 @@ func (r Run) document() document {
 		d.Bends = append(d.Bends, r.bend(i, s.flex(t, i)))
 	}
 	for _, g := range r.Gaps {
-		d.Gaps = append(d.Gaps, gapOf(g))
+		d.Gaps = append(d.Gaps, r.gapOf(g))
 	}
 	for _, f := range r.Findings {
 		d.Findings = append(d.Findings, findingOf(f))
@@ -178,7 +178,7 @@ func (r Run) loop(c fold.Closure) loopJSON {
 	return out
 }
 
-func gapOf(g clash.Gap) gapJSON {
+func (r Run) gapOf(g clash.Gap) gapJSON {
 	out := gapJSON{
 		Between: g.Between, Kind: g.Kind, Gap: num(g.Gap), GapLow: num(g.Low), GapFlat: maybe(g.Flat), Required: num(g.Required),
 		Judged: g.Judged, At: [2][3]num{vector(g.At[0]), vector(g.At[1])}, Posture: g.Posture,
@@ -186,6 +186,7 @@ func gapOf(g clash.Gap) gapJSON {
 	if g.Seat != "" {
 		out.Seat = &g.Seat
 	}
+	out.Worth = r.worthOf(g)
 	return out
 }
 

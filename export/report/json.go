@@ -106,18 +106,19 @@ type componentJSON struct {
 }
 
 type gapJSON struct {
-	Between  [2]string `json:"between"`
-	Kind     string    `json:"kind"`
-	Gap      num       `json:"gap"`
-	GapLow   num       `json:"gap_low"`
-	GapFlat  *num      `json:"gap_flat"`
-	Required num       `json:"required"`
-	Judged   bool      `json:"judged"`
-	At       [2][3]num `json:"at"`
-	Posture  string    `json:"posture"`
-	Seat     *string   `json:"seat"` // the seat at which it was measured, across the board
-	Step     *int      `json:"step"`
-	Progress *num      `json:"progress"`
+	Between  [2]string  `json:"between"`
+	Kind     string     `json:"kind"`
+	Gap      num        `json:"gap"`
+	GapLow   num        `json:"gap_low"`
+	GapFlat  *num       `json:"gap_flat"`
+	Required num        `json:"required"`
+	Judged   bool       `json:"judged"`
+	At       [2][3]num  `json:"at"`
+	Posture  string     `json:"posture"`
+	Seat     *string    `json:"seat"` // the seat at which it was measured, across the board
+	Step     *int       `json:"step"`
+	Progress *num       `json:"progress"`
+	Worth    *worthJSON `json:"worth"` // null where it cannot be told
 }
 
 type findingJSON struct {

@@ -38,6 +38,7 @@ func Text(w io.Writer, r Run, o TextOptions) error {
 	p.schedule(r)
 	p.list("Postures", r.postureWords(p.speech))
 	p.gaps(r)
+	p.list("What the gaps lose when hinges are off", r.worthWords(p.speech))
 	p.list("Targets", r.targetWords(p.speech))
 	p.loops(r)
 	p.list("Notes", r.Notes)
