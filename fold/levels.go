@@ -41,15 +41,14 @@ func (d *Design) levels() (map[string]Level, []finding.Problem) {
 	if ref == nil {
 		return d.rigidLevels(), nil
 	}
-	out := map[string]Level{ref.Name: flexLevel(ref, 0)}
-	problems := d.spreadLevels(ref, out)
+	out, h := map[string]Level{}, d.heights()
+	problems := h.spread(ref, out)
 	for i := range d.Stackups {
 		s := &d.Stackups[i]
 		if _, placed := out[s.Name]; s.Rigid || placed {
 			continue
 		}
-		out[s.Name] = flexLevel(s, 0)
-		problems = append(problems, d.spreadLevels(s, out)...)
+		problems = append(problems, h.spread(s, out)...)
 	}
 	for i := range d.Stackups {
 		if s := &d.Stackups[i]; s.Rigid {
@@ -59,67 +58,78 @@ func (d *Design) levels() (map[string]Level, []finding.Problem) {
 	return out, problems
 }
 
-// tie says how high the bottom face of flexible stack-up b lies above that of a, and where that is written.
+// tie says how high the bottom face of one flexible stack-up lies above that of another, and where that is written.
 type tie struct {
-	a, b *stackup.Stackup
+	from *stackup.Stackup
+	to   *stackup.Stackup
 	rise float64
-	by   *stackup.Stackup // the rigid stack-up that holds both, or the arm itself
+	by   *stackup.Stackup // the rigid stack-up or the pile that holds both, or the arm that keeps layers of the other
 }
 
-// ties returns what the design says about the heights of flexible stack-ups, in the order of the file.
-func (d *Design) ties() []tie {
-	var out []tie
+// heights are the ties of each flexible stack-up, by name, in the order of the file.
+type heights map[string][]tie
+
+// heights returns what the design says about the heights of flexible stack-ups.
+func (d *Design) heights() heights {
+	named, h := map[string]*stackup.Stackup{}, heights{}
+	for i := len(d.Stackups) - 1; i >= 0; i-- {
+		named[d.Stackups[i].Name] = &d.Stackups[i]
+	}
 	for i := range d.Stackups {
-		r := &d.Stackups[i]
-		for k, e := range r.Embeds {
-			held := d.stackupNamed(e.Stackup)
+		holder := &d.Stackups[i]
+		first, base := holder, 0.0
+		for _, e := range holder.Embeds {
+			held := named[e.Stackup]
 			switch {
 			case held == nil:
-			case !r.Rigid:
-				out = append(out, tie{r, held, e.Bottom, r})
-			case k > 0:
-				if first := d.stackupNamed(r.Embeds[0].Stackup); first != nil {
-					out = append(out, tie{first, held, e.Bottom - r.Embeds[0].Bottom, r})
-				}
+			case holder.Rigid && first == holder:
+				first, base = held, e.Bottom
+			default:
+				h[first.Name] = append(h[first.Name], tie{first, held, e.Bottom - base, holder})
+				h[held.Name] = append(h[held.Name], tie{held, first, base - e.Bottom, holder})
 			}
 		}
 	}
-	return out
+	return h
 }
 
-// spreadLevels places what hangs together with a placed stack-up. Two ties that disagree are a problem.
-func (d *Design) spreadLevels(from *stackup.Stackup, out map[string]Level) []finding.Problem {
+// spread places a flexible stack-up with its neutral surface at z = 0, and all that ties hang on it. Two ties that disagree are
+// a problem.
+func (h heights) spread(from *stackup.Stackup, out map[string]Level) []finding.Problem {
 	var problems []finding.Problem
-	ties := d.ties()
-	by := map[string]string{from.Name: from.Name}
-	queue := []*stackup.Stackup{from}
-	for len(queue) > 0 {
+	out[from.Name] = flexLevel(from, 0)
+	by, done := map[string]tie{}, map[string]bool{}
+	for queue := []*stackup.Stackup{from}; len(queue) > 0; queue = queue[1:] {
 		s := queue[0]
-		queue = queue[1:]
-		for _, t := range ties {
-			other, rise := t.b, t.rise
-			switch s {
-			case t.a:
-			case t.b:
-				other, rise = t.a, -t.rise
-			default:
-				continue
-			}
-			z := out[s.Name].Bottom + rise + other.Neutral()
-			if have, placed := out[other.Name]; !placed {
-				out[other.Name], by[other.Name] = flexLevel(other, z), t.by.Name
-				queue = append(queue, other)
-			} else if t.a == s && math.Abs(have.Neutral-z) > flat.Snap {
-				if other == from {
-					other, have, z = s, out[s.Name], out[s.Name].Neutral+have.Neutral-z
-				}
-				problems = append(problems, finding.Problem{Place: other.Place,
-					What: fmt.Sprintf("stack-up %s lies %.4f above %s by %s but %.4f by %s", other.Name, have.Neutral, from.Name, by[other.Name], z, t.by.Name),
-					Hint: "give both flexible stack-ups the same distance in every rigid stack-up that contains them, and in the layers that they share"})
+		done[s.Name] = true
+		for _, t := range h[s.Name] {
+			z := out[s.Name].Bottom + t.rise + t.to.Neutral()
+			have, placed := out[t.to.Name]
+			switch {
+			case !placed:
+				out[t.to.Name], by[t.to.Name] = flexLevel(t.to, z), t
+				queue = append(queue, t.to)
+			case !done[t.to.Name] && math.Abs(have.Neutral-z) > flat.Snap:
+				problems = append(problems, finding.Problem{Place: t.to.Place,
+					What: fmt.Sprintf("stack-up %s lies %.4f above %s %v but %.4f %v", t.to.Name, have.Neutral, from.Name, by[t.to.Name], z, t),
+					Hint: "give both flexible stack-ups the same distance in every rigid stack-up that contains them, in the layers that they share and in piles"})
 			}
 		}
 	}
 	return problems
+}
+
+// String says where a tie is written.
+func (t tie) String() string {
+	switch {
+	case t.by.Rigid:
+		return "in " + t.by.Name
+	case len(t.by.Plies) == 0:
+		return "by the layers that " + t.by.Name + " keeps"
+	case t.to == t.by:
+		return "where its ply " + t.from.Name + " lies"
+	}
+	return "as a ply of " + t.by.Name
 }
 
 // flexLevel returns where a flexible stack-up lies whose neutral surface is at z.

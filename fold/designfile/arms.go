@@ -1,104 +1,102 @@
 package designfile
 
 import (
+	"slices"
 	"strconv"
+
+	"go.yaml.in/yaml/v4"
 
 	"foldfit/fold/stackup"
 )
 
 // arm fills l with the layers of another stack-up that run on in an arm.
 func (b *builder) arm(l *laminate, in *stack) bool {
-	name := in.Of.s
-	whole := b.stack(name)
+	some, ok := b.some(in.Of, in.Keep, in.key("keep"))
+	l.sheets, l.embeds = some.sheets, some.embeds
+	return ok && b.fewEnough(len(l.sheets), in.key("keep"))
+}
+
+// embedSome returns the block of some layers of another stack-up that run on through outer.
+func (b *builder) embedSome(outer *laminate, in *layer) laminate {
+	if !outer.rigid {
+		b.add(in.Of.at, b.where()+": only a rigid stack-up can hold layers of another one", "write rigid: true, or make an arm with the keys of and keep in the place of layers")
+		return laminate{bad: true}
+	}
+	some, ok := b.some(in.Of, in.Keep, in.key("keep"))
+	some.bad, some.short = !ok, true
+	return some
+}
+
+// some returns the layers of the stack-up that of names which keep (written at the key at) lists, and where the whole of it
+// lies.
+func (b *builder) some(of text, keep []text, at *yaml.Node) (laminate, bool) {
+	whole := b.stack(of.s)
+	what, hint := "", "name a flexible stack-up that has layers"
 	switch {
 	case whole.busy:
-		b.add(in.Of.at, b.where()+": "+name+" keeps layers of itself", "name the stack-up that has all layers")
-		return false
-	case whole.bad || in.Keep == nil:
-		return false
+		what, hint = of.s+" keeps layers of itself", "name the stack-up that has all layers"
+	case whole.bad || keep == nil:
+		return laminate{}, false
 	case len(whole.plies) > 0:
-		b.add(in.Of.at, b.where()+": "+name+" consists of loose sheets", "name one of its sheets as the arm's stack-up")
-		return false
+		what, hint = of.s+" consists of loose sheets", "name the stack-up of one of its sheets"
+	case whole.plain:
+		what = of.s + " is given by its thickness alone: it has no layers to choose from"
+	case whole.rigid:
+		what = of.s + " is rigid: layers are kept of a flexible stack-up"
 	}
-	s := stackup.Stackup{Name: name, Rigid: whole.rigid, Plain: whole.plain(), Layers: layers(whole.sheets)}
-	kept, ok := b.kept(s, in.Keep)
+	if what != "" {
+		b.add(of.at, b.where()+": "+what, hint)
+		return laminate{}, false
+	}
+	s := whole.made(of.s)
+	kept, ok := b.kept(s, keep)
 	if !ok {
-		return false
+		return laminate{}, false
 	}
 	arm, err := s.Keep(kept)
 	if err != nil {
-		b.add(in.key("keep"), b.where()+": "+err.Error(), "foldfit needs neighbouring layers of a flexible stack-up with layers: say which by number from the top, or by role")
-		return false
+		b.add(at, b.where()+": "+err.Error(), "list the layers between as well, or fewer layers that lie on each other")
+		return laminate{}, false
 	}
-	first := kept[0]
-	for _, k := range kept {
-		first = min(first, k)
-	}
-	l.sheets = whole.sheets[first : first+len(arm.Layers)]
-	l.embeds = arm.Embeds
-	return true
+	first := slices.Min(kept)
+	return laminate{sheets: whole.sheets[first : first+len(kept)], embeds: arm.Embeds}, true
 }
 
-// kept returns the layers that numbers and roles name, each once.
+// kept returns the layers that numbers and roles name, from 0; it tells of layers that are not there or named twice.
 func (b *builder) kept(s stackup.Stackup, names []text) (out []int, ok bool) {
-	seen := map[int]bool{}
-	add := func(list ...int) {
-		for _, i := range list {
-			if !seen[i] {
-				out = append(out, i)
-			}
-			seen[i] = true
-		}
-	}
 	for _, t := range names {
-		if n, err := strconv.Atoi(t.s); err == nil {
-			if seen[n-1] {
-				b.add(t.at, b.where()+": layer "+t.s+" of "+s.Name+" is kept twice", "name every layer once, by number or by role")
-				return nil, false
+		list, what, hint := layersNamed(s, t)
+		for _, i := range list {
+			if slices.Contains(out, i) {
+				what, hint = "layer "+strconv.Itoa(i+1)+" of "+s.Name+" is kept twice", "name every layer once, by number or by role"
 			}
-			add(n - 1)
-			continue
 		}
-		list, err := s.WithRoles(t.s)
-		if err != nil {
-			b.add(t.at, b.where()+": "+err.Error(), "layers are also named by number, counted from 1 at the top")
+		if what != "" {
+			b.add(t.at, b.where()+": "+what, hint)
+		}
+		if what != "" || t.at == nil {
 			return nil, false
 		}
-		add(list...)
+		out = append(out, list...)
 	}
 	return out, true
 }
 
-// pile fills l with loose sheets and the air between them.
-func (b *builder) pile(l *laminate, in *stack) bool {
-	plain := 0
-	for i, t := range in.Plies {
-		p := b.stack(t.s)
-		switch {
-		case t.at == nil || p.bad && !p.busy:
-			return false
-		case p.busy:
-			b.add(t.at, b.where()+": "+t.s+" is a ply of itself", "name the stack-ups of the single sheets")
-			return false
-		case p.rigid:
-			b.add(t.at, b.where()+": "+t.s+" is rigid, and loose sheets bend", "name flexible stack-ups")
-			return false
-		case len(p.plies) > 0:
-			b.add(t.at, b.where()+": "+t.s+" consists of loose sheets itself", "name the single sheets")
-			return false
-		}
-		if p.plain() {
-			plain++
-		}
-		if i > 0 && in.Gap.v > 0 {
-			l.sheets = append(l.sheets, sheet{Layer: stackup.Layer{Material: stackup.Air, Thickness: in.Gap.v}})
-		}
-		l.sheets = append(l.sheets, p.sheets...)
-		l.plies = append(l.plies, p)
+// layersNamed returns the layers of a number or role, or what is wrong with it. A number in quotes is a role.
+func layersNamed(s stackup.Stackup, t text) (list []int, what, hint string) {
+	if t.at == nil {
+		return nil, "", ""
 	}
-	if plain > 0 && plain < len(in.Plies) {
-		b.add(in.key("plies"), b.where()+": some sheets have layers, others are given by thickness alone: which are stiffer is not known", "give layers to all of them, or to none")
-		return false
+	if isNumber(t.at) {
+		n, err := strconv.ParseFloat(t.s, 64)
+		if err != nil || n < 1 || n > float64(len(s.Layers)) {
+			return nil, s.Name + " has no layer " + t.s, "it has " + strconv.Itoa(len(s.Layers)) + ", counted from 1 at the top"
+		}
+		return []int{int(n) - 1}, "", ""
 	}
-	return true
+	list, err := s.WithRoles(t.s)
+	if err != nil {
+		return nil, err.Error(), "layers are also named by number, counted from 1 at the top"
+	}
+	return list, "", ""
 }

@@ -9,6 +9,7 @@ import (
 	"foldfit/fold"
 	"foldfit/fold/flat"
 	"foldfit/fold/rule"
+	"foldfit/fold/stackup"
 )
 
 // checkClosed checks what Parse promises of every design, good or not.
@@ -22,6 +23,9 @@ func checkClosed(t testing.TB, name string, d *fold.Design) {
 		}
 		if n := s.Neutral(); !(n >= 0 && n <= s.Thickness()) {
 			t.Errorf("%s: stack-up %s has its neutral surface at %g of %g", name, s.Name, n, s.Thickness())
+		}
+		if n := len(s.Plies); n > 0 && (n < 2 || n > 50 || s.Rigid || math.Abs(s.Pile(stackup.Top).Thickness()-s.Thickness()) > 1e-9*s.Thickness()) {
+			t.Errorf("%s: pile %+v", name, s)
 		}
 	}
 	for _, s := range d.Sections {

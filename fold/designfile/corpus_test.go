@@ -95,7 +95,7 @@ func TestKeysOfLaterAreRefusedByName(t *testing.T) {
 	_, _, problems := Parse("future.yaml", read(t, "future.yaml"), Options{})
 	want := []string{
 		"board", "stackups.film: grain",
-		"stackups.thick.layers item 1: of", "stackups.thick.layers item 1: keep", "sections.main: grain", "tails", "holes", "keepouts", "grain",
+		"sections.main: grain", "tails", "holes", "keepouts", "grain",
 	}
 	if len(problems) != len(want) {
 		t.Fatalf("wants %d problems, got %s", len(want), tell(problems))

@@ -182,7 +182,8 @@ units: %[1]s
 outline: [[0, 0], [%[2]s, 0, %[3]s], [%[2]s, %[2]s], {arc: [0, %[2]s], via: [%[3]s, %[4]s]}]
 cutouts: [{circle: [%[3]s, %[3]s], diameter: %[3]s}]
 datum: [%[2]s, 0]
-stackups: {film: {layers: [{material: polyimide, thickness: %[3]s}], lip: %[3]s}, hard: {thickness: %[3]s, rigid: true}}
+stackups: {film: {layers: [{material: polyimide, thickness: %[3]s}]}, hard: {thickness: %[3]s, rigid: true}, book: {plies: [film, film], gap: %[3]s},
+  two: {layers: [{material: polyimide, thickness: %[3]s}, {material: polyimide, thickness: %[2]s}]}, held: {rigid: true, layers: [{of: two, keep: [1]}], lip: %[3]s}}
 flex: film
 sections: {a: {stackup: hard, area: {rect: [0, 0, %[3]s, %[3]s]}}}
 place: {move: [%[3]s, 0, 0], turn: [0, 0, 5]}

@@ -5,6 +5,6 @@
 // so that they cannot say different things. It does not know files on disk, geometry beyond building loops, or folding.
 //
 // Reading order: format (the description), form (what the tags mean), scan and load (bytes to YAML nodes), edit, read and
-// readscalar (nodes to the types of format.go), then design, loops, stackups, hinges, postures, bodies, seats, sequence,
-// targets, clearance, limits and concessions (those types to the Design).
+// readscalar (nodes to the types of format.go), then design, loops, stackups, arms, piles, hinges, postures, bodies, seats,
+// sequence, targets, clearance, limits and concessions (those types to the Design).
 package designfile

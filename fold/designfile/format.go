@@ -93,7 +93,7 @@ type stack struct {
 	Layers       []layer `key:"layers" one:"make" count:"1.." like:"a list of layers" doc:"layers from top to bottom"`
 	Rigid        flag    `key:"rigid" doc:"true for a stack-up that does not bend"`
 	CopperLayers number  `key:"copper-layers" unit:"whole" range:"[0,)" doc:"number of copper layers; counted where layers are given"`
-	Lip          number  `key:"lip" unit:"length" range:"[0,)" doc:"how far the coverlay runs under the rigid edge"`
+	Lip          number  `key:"lip" unit:"length" range:"[0,)" doc:"how far the layers left out at the edge of a rigid stack-up, such as the coverlay, run on under it; kept for whoever builds the board, nothing is computed with it"`
 	Of           text    `key:"of" one:"make" is:"name" ref:"stackups" doc:"an arm with fewer layers: the flexible stack-up that they belong to"`
 	Keep         []text  `key:"keep" with:"of" need:"yes" is:"layer" count:"1.." like:"a list of layers, by number from the top or by role, such as [3, 4, 5] or [core]" doc:"the layers that run on in the arm, by number from the top (1 is the top one) or by role"`
 	Plies        []text  `key:"plies" one:"make" is:"name" ref:"stackups" count:"2..50" like:"a list of stack-ups, [sheet, sheet]" doc:"loose sheets from top to bottom, bonded at their ends only"`
@@ -110,8 +110,8 @@ type layer struct {
 	Role      text   `key:"role" with:"material" doc:"what the layer is for, such as coverlay"`
 	Coverage  number `key:"coverage" with:"material" unit:"share" range:"[0,1]" doc:"share of the area that is copper, 0 to 1"`
 	Without   []text `key:"without" with:"stackup" count:"1.." like:"a list of roles such as [coverlay]" doc:"roles of the layers that stop at the edge"`
-	_         later  `key:"of" doc:"an arm with fewer layers"`
-	_         later  `key:"keep" doc:"an arm with fewer layers"`
+	Of        text   `key:"of" one:"kind" is:"name" ref:"stackups" doc:"a flexible stack-up of which only some layers run on through this one"`
+	Keep      []text `key:"keep" with:"of" need:"yes" is:"layer" count:"1.." like:"a list of layers, by number from the top or by role, such as [3, 4, 5] or [core]" doc:"those layers, by number from the top (1 is the top one) or by role"`
 }
 
 type substance struct {

@@ -16,6 +16,8 @@ func FuzzParse(f *testing.F) {
 	}
 	f.Add(read(f, "good/full.yaml"), "hinges.neck.angle=45", true)
 	f.Add(read(f, "good/full.yaml"), "stackups.six.layers.2.without=[coverlay]", false)
+	f.Add([]byte(withStacks("  arm: {of: core, keep: [lower]}\n  hard: {rigid: true, lip: 1, layers: [{of: arm, keep: [1, '2', lower]}, {material: fr4, thickness: 1}]}\n")), "stackups.arm.keep.0=4", false)
+	f.Add([]byte(sheets("  book: {plies: [sheet, bare, sheet], gap: 0.1, lengths: progressive}\n  open: {rigid: true, layers: [{stackup: book, without: [cover, glue]}]}\n")), "stackups.book.plies.1=book", false)
 	f.Add([]byte(edited), "outline.2=[1, 2]", false)
 	f.Add(read(f, "good/full.yaml"), "postures.open.hip=20", true)
 	f.Add(read(f, "good/full.yaml"), "concessions.1.down-to=1e-9 in", false)

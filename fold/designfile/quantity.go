@@ -160,6 +160,7 @@ type textSort struct {
 	name    string
 	pattern *regexp.Regexp
 	numbers bool // a plain number is taken as the text it is written with
+	whole   bool // if it is a whole one
 	hint    string
 }
 
@@ -178,7 +179,7 @@ var textSorts = map[string]*textSort{
 		hint: "write one of the names of enclosure"},
 	"subject": {name: "the name of a hinge or body", pattern: regexp.MustCompile(`^(?:(?:hinge|section|flex|bend|component|stiffener|enclosure|flat|stackup|target):)?[A-Za-z0-9_+*-]+(?:\.[0-9]+)?$`),
 		hint: "write a bare name such as neck, or one with its kind as findings show it (hinge: section: component: and so on); * stands for anything"},
-	"layer": {name: "a layer's number or role", pattern: regexp.MustCompile(`^[A-Za-z0-9_+-]+$`), numbers: true,
+	"layer": {name: "a layer's number or role", pattern: regexp.MustCompile(`^[^\x00-\x08\x0b-\x1f\x7f-\x9f]*$`), numbers: true, whole: true,
 		hint: "write the number of a layer, counted from 1 at the top, or a role that layers have"},
 	"path": {name: "the path of a file", pattern: regexp.MustCompile(`^[^\x00-\x1f\x7f-\x9f]+$`),
 		hint: "write a path relative to the design's folder, such as housing.stl"},

@@ -48,6 +48,12 @@ func isNumber(n *yaml.Node) bool {
 	return decimal(n.Value) == n.Value || n.Tag == "!!int" || n.Tag == "!!float"
 }
 
+// isWhole reports whether the plain number s is a whole one.
+func isWhole(s string) bool {
+	v, err := strconv.ParseFloat(s, 64)
+	return err == nil && v == math.Trunc(v) && decimal(s) == s
+}
+
 // flag reads true or false.
 func (r *reader) flag(n *yaml.Node, f *form, dst *flag) bool {
 	is, on := isBool(n)
@@ -62,7 +68,7 @@ func (r *reader) flag(n *yaml.Node, f *form, dst *flag) bool {
 func (r *reader) text(n *yaml.Node, f *form, dst *text) bool {
 	boolean, _ := isBool(n)
 	switch {
-	case n.Kind != yaml.ScalarNode, boolean, isNumber(n) && !f.sort.numbers, isNumber(n) && len(f.words) > 0:
+	case n.Kind != yaml.ScalarNode, boolean, isNumber(n) && !f.sort.numbers, isNumber(n) && len(f.words) > 0, isNumber(n) && f.sort.whole && !isWhole(n.Value):
 		return r.wrong(n, f)
 	case len(f.words) > 0 && !contains(f.words, n.Value):
 		r.add(n, r.where()+" wants "+alternatives(f.words)+", got "+show(n.Value), near(n.Value, f.words))
@@ -213,6 +219,8 @@ func (r *reader) believable(n *yaml.Node, f *form, v float64) bool {
 func (r *reader) wrong(n *yaml.Node, f *form) bool {
 	hint := ""
 	switch is, _ := isBool(n); {
+	case f.kind == aText && f.sort.whole && isNumber(n):
+		hint = f.sort.hint
 	case f.kind == aText && (isNumber(n) || is):
 		hint = "put it in quotes if it is meant so"
 	case f.kind != aText && isPlain(n) && strings.Contains(n.Value, ":"):

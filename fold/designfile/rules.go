@@ -76,7 +76,7 @@ func (*piece) schema() []any {
 	return []any{not(map[string]any{"required": []string{"on", "follows"}})}
 }
 
-// conditions: arms and loose sheets bend.
+// conditions: arms and loose sheets bend; a lip is under a rigid edge.
 func (s *stack) conditions(r *reader) bool {
 	ok := true
 	for _, key := range []string{"of", "plies"} {
@@ -84,6 +84,10 @@ func (s *stack) conditions(r *reader) bool {
 			r.add(s.Rigid.at, r.inside()+"a rigid stack-up has layers, not "+key, "leave rigid out, or write layers: [{stackup: NAME}, ...]")
 			ok = false
 		}
+	}
+	if s.Lip.at != nil && !s.Rigid.on && !s.failed("rigid") {
+		r.add(s.key("lip"), r.inside()+"lip is how far layers run on under the edge of a rigid stack-up, and this one is flexible",
+			"give it to the rigid stack-up, beside the layers that it leaves out with without")
 	}
 	return ok
 }
@@ -93,6 +97,7 @@ func (*stack) schema() []any {
 	return []any{
 		ifThen(has("of"), not(rigid)),
 		ifThen(has("plies"), not(rigid)),
+		ifThen(has("lip"), rigid),
 	}
 }
 

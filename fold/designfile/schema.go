@@ -109,7 +109,9 @@ func textSchema(f *form) map[string]any {
 		return map[string]any{"enum": concedable.list}
 	}
 	m := map[string]any{"type": "string", "pattern": f.sort.pattern.String()}
-	if f.sort.numbers {
+	if f.sort.whole {
+		m["type"] = []string{"string", "integer"}
+	} else if f.sort.numbers {
 		m["type"] = []string{"string", "number"}
 	}
 	return m

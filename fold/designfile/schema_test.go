@@ -123,6 +123,7 @@ func TestSchemaAgreesOnRules(t *testing.T) {
 	s := compiled(t)
 	hinge := func(keys string) string { return "hinges: {a: {" + keys + "}}" }
 	part := func(keys string) string { return "components: {a: {at: [0, 0], " + keys + "}}" }
+	stack := func(keys string) string { return "stackups: {f: {" + keys + "}}" }
 	layers := func(keys string) string { return "stackups: {f: {layers: [{" + keys + "}]}}" }
 	pair := func(keys string) string { return "clearance: {pairs: [{between: [a, b], " + keys + "}]}" }
 	piece := func(keys string) string { return "enclosure: {a: {box: [[0, 0, 0], [1, 1, 1]], " + keys + "}}" }
@@ -168,6 +169,35 @@ func TestSchemaAgreesOnRules(t *testing.T) {
 		{true, layers("material: fr4, thickness: 0.5")},
 		{true, layers("stackup: f")},
 		{true, layers("stackup: f, without: [a, b]")},
+		{true, layers("of: f, keep: [1, core, '2', -1]")},
+		{true, stack("of: f, keep: [1], copper-layers: 1, rigid: false")},
+		{true, stack("plies: [f, f], gap: 50 um, lengths: progressive")},
+		{true, stack("plies: [f, f], gap: 0, lengths: equal")},
+		{true, stack("layers: [{of: f, keep: [1]}], rigid: true, lip: 0.5")},
+		{true, stack("thickness: 1, rigid: true, lip: 20 mil")},
+		{false, layers("of: f")},
+		{false, layers("keep: [1]")},
+		{false, layers("of: f, keep: [1.5]")},
+		{false, layers("of: f, keep: [true]")},
+		{false, layers("of: f, keep: [[1]]")},
+		{false, layers("of: f, keep: 1")},
+		{false, layers("of: f, keep: [1], without: [a]")},
+		{false, layers("of: f, keep: [1], stackup: f")},
+		{false, stack("of: f")},
+		{false, stack("of: f, keep: []")},
+		{false, stack("of: f, keep: [1], rigid: true")},
+		{false, stack("of: f, keep: [1], thickness: 1")},
+		{false, stack("of: f, keep: [1], gap: 1")},
+		{false, stack("plies: [f]")},
+		{false, stack("plies: f")},
+		{false, stack("plies: [f, f], rigid: true")},
+		{false, stack("plies: [f, f], gap: -1 um")},
+		{false, stack("plies: [f, f], lengths: bookbinder")},
+		{false, stack("plies: [f, f], keep: [1]")},
+		{false, stack("thickness: 1, gap: 1")},
+		{false, stack("thickness: 1, lengths: equal")},
+		{false, stack("thickness: 1, lip: 0.5")},
+		{false, stack("thickness: 1, rigid: false, lip: 0.5")},
 		{false, layers("material: fr4, thickness: 0.5 oz")},
 		{false, layers("material: fr4, thickness: 0.5, coverage: 1")},
 		{false, layers("material: copper-ra, thickness: 0.5 oz, coverage: 1.01")},
@@ -319,8 +349,8 @@ func TestSchemaAgreesOnChangedFiles(t *testing.T) {
 	pool := loaded(t, []byte(`[0, 1, -1, 2.5, 5, 0.5, 400, 1e300, abc, top, bottom, unknown, mm, install, 5 mm, -5 mm, 0 mm, 0.0 mm, 90 deg, -90 deg, 18 um, 0.5 oz, 0 oz, 2 GPa, 1 g/cm3,
   400 mg, true, false, null, "", "5", a.b, "*", "section:main", "hinge:neck", a.stl, [], {}, [1], [1, 2], [1, 2, 3], [1, 2, -3], [1, 2, unknown], [1, 2, 3, 4], [[1, 2], [3, 4]],
   [[1, 2, 3], [4, 5, 6]], [a, b], {rect: [0, 0, 1, 1]}, {circle: [0, 0], diameter: 1}, {at: [1, 2]}, {arc: [1, 2], via: [3, 4]}, [[1, 2, 3, 4, 5, 6]], copper-ra, fr4, {modulus: 5},
-  clearance, bend-free-end, bend-overlap, 5 mm2, {hinge: neck}, {hinge: neck, share: 2}, "stiffener:pad", "flat:a", {neck: 90}, {}, "  ", [neck, hip], [{move: [0, 0, 1]}, {}], board, {tilt: 1}, {turn: 1}, [[1, 0, 0], [0, 1, 0]], tray]`)).Content
-	keys := strings.Fields("line tangent into angle toward radius size boxes diameter height at on mesh box units chord gap because between layers thickness rigid material stackup without coverage role rect circle corner plies board colour area grows follows hinge share on against bond squeeze side folded flat profile file bend-ratio inside-corner rule down-to by bend to move path into add remove facing turn-axis turn across along tilt")
+  clearance, bend-free-end, bend-overlap, 5 mm2, {hinge: neck}, {hinge: neck, share: 2}, "stiffener:pad", "flat:a", {neck: 90}, {}, "  ", [neck, hip], [film, 2], progressive, [{move: [0, 0, 1]}, {}], board, {tilt: 1}, {turn: 1}, [[1, 0, 0], [0, 1, 0]], tray]`)).Content
+	keys := strings.Fields("line tangent into angle toward radius size boxes diameter height at on mesh box units chord gap because between layers thickness rigid of keep plies gap lengths lip material stackup without coverage role rect circle corner plies board colour area grows follows hinge share on against bond squeeze side folded flat profile file bend-ratio inside-corner rule down-to by bend to move path into add remove facing turn-axis turn across along tilt")
 	rnd := rand.New(rand.NewPCG(1, 2))
 	refused := 0
 	n := 1500

@@ -68,7 +68,7 @@ func TestParseStacksProblems(t *testing.T) {
 
 // FuzzParseStacks: any bytes give problems or stack-ups that make sense, never a panic.
 func FuzzParseStacks(f *testing.F) {
-	for _, src := range []string{loneLayers, keysAlone, halfDesign, "thickness: 1", "stackups: *a", "layers: &a [*a]", "? [a]\n: b"} {
+	for _, src := range []string{loneLayers, keysAlone, halfDesign, "stackups:" + fourLayers + "  arm: {of: core, keep: [1, 2]}\n  book: {plies: [core, arm], gap: 0.1}\n", "thickness: 1", "stackups: *a", "layers: &a [*a]", "? [a]\n: b"} {
 		f.Add([]byte(src))
 	}
 	f.Fuzz(func(t *testing.T, src []byte) {

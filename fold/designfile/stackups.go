@@ -3,6 +3,8 @@ package designfile
 import (
 	"fmt"
 
+	"go.yaml.in/yaml/v4"
+
 	"foldfit/fold/stackup"
 )
 
@@ -10,8 +12,11 @@ import (
 type laminate struct {
 	sheets []sheet // top to bottom
 	embeds []stackup.Embed
-	plies  []*laminate // of loose sheets, top to bottom
+	plies  []ply   // of a pile, top to bottom
+	gap    float64 // between its plies, mm
 	rigid  bool
+	short  bool // layers of what runs on in it stop at its edge
+	plain  bool // given by its thickness alone
 	bad    bool // it could not be read, or something in it; told already
 	busy   bool // being laid open: naming it now is a circle
 }
@@ -19,7 +24,6 @@ type laminate struct {
 // sheet is a layer before copper is mixed with what fills its gaps.
 type sheet struct {
 	stackup.Layer
-	plain  bool
 	copper int // copper layers in it, -1 = not known
 }
 
@@ -37,15 +41,25 @@ func (b *builder) stackups() {
 			d.Incomplete = true
 			continue
 		}
-		s := stackup.Stackup{Name: e.Name, Rigid: l.rigid, Plain: l.plain(), Embeds: l.embeds,
-			Layers: layers(l.sheets), Lip: e.It.Lip.v, Place: b.place(e.Key)}
-		for i, p := range l.plies {
-			s.Plies = append(s.Plies, stackup.Stackup{Name: e.It.Plies[i].s, Plain: p.plain(), Layers: layers(p.sheets), CopperLayers: counted(p.sheets)})
-		}
-		s.Gap, s.Progressive = e.It.Gap.v, e.It.Lengths.s == "progressive"
-		s.CopperLayers = b.copperLayers(&e.It, e.Name, counted(l.sheets))
+		s := l.made(e.Name)
+		s.Lip, s.Place, s.Progressive = e.It.Lip.v, b.place(e.Key), e.It.Lengths.s == "progressive"
+		s.CopperLayers = b.copperLayers(&e.It, e.Name, s.CopperLayers)
 		d.Stackups = append(d.Stackups, s)
 	}
+}
+
+// made returns the stack-up of this name as far as its layers say it.
+func (l *laminate) made(name string) stackup.Stackup {
+	if len(l.plies) == 0 {
+		return stackup.Stackup{Name: name, Rigid: l.rigid, Plain: l.plain, Embeds: l.embeds, Layers: layers(l.sheets), CopperLayers: counted(l.sheets)}
+	}
+	plies := make([]stackup.Stackup, len(l.plies))
+	for i, p := range l.plies {
+		plies[i] = p.made(p.name)
+	}
+	s := stackup.Loose(plies, l.gap, false)
+	s.Name = name
+	return s
 }
 
 // copperLayers returns the number of copper layers: as given, else as counted; both must agree.
@@ -73,17 +87,6 @@ func counted(sheets []sheet) int {
 	return n
 }
 
-// plain reports whether a flexible stack-up is given by thickness alone, or consists of loose sheets that are. A rigid one that
-// holds such flex is not plain.
-func (l *laminate) plain() bool {
-	for _, p := range l.plies {
-		if p.plain() {
-			return true
-		}
-	}
-	return len(l.sheets) == 1 && l.sheets[0].plain
-}
-
 // stack returns the named stack-up laid open, made once. A name that could not be read gives a bad one.
 func (b *builder) stack(name string) *laminate {
 	if l := b.stacks[name]; l != nil {
@@ -100,6 +103,7 @@ func (b *builder) stack(name string) *laminate {
 	b.path = []step{{key: b.file.key("stackups")}, {key: e.Key}}
 	l.rigid = e.It.Rigid.on
 	l.bad = !b.layOpen(l, &e.It) || !e.OK
+	b.lip(l, &e.It)
 	b.path = path
 	l.busy = false
 	return l
@@ -117,7 +121,8 @@ func (b *builder) layOpen(l *laminate, in *stack) bool {
 		if in.CopperLayers.at != nil {
 			copper = int(in.CopperLayers.v)
 		}
-		l.sheets = []sheet{{Layer: stackup.Layer{Thickness: in.Thickness.v, Modulus: 1, Coverage: 1}, plain: true, copper: copper}}
+		l.plain = true
+		l.sheets = []sheet{{Layer: stackup.Layer{Thickness: in.Thickness.v, Modulus: 1, Coverage: 1}, copper: copper}}
 		return true
 	}
 	ok := true
@@ -128,15 +133,30 @@ func (b *builder) layOpen(l *laminate, in *stack) bool {
 		switch e := &in.Layers[i]; {
 		case e.Stackup.at != nil && !in.failed("rigid"):
 			blocks[i] = b.embed(l, e)
+		case e.Of.at != nil && !in.failed("rigid"):
+			blocks[i] = b.embedSome(l, e)
 		case e.Material.at != nil:
 			blocks[i] = b.sheet(e)
 		default:
 			blocks[i].bad = true
 		}
-		ok = ok && !blocks[i].bad
+		ok, l.short = ok && !blocks[i].bad, l.short || blocks[i].short
 	}
 	b.path = b.path[:len(b.path)-2]
-	return ok && b.fewEnough(blocks, in) && l.stacked(blocks) && b.onceOnly(l, in)
+	n := 0
+	for _, k := range blocks {
+		n += len(k.sheets)
+	}
+	return ok && b.fewEnough(n, in.key("layers")) && l.stacked(blocks) && b.onceOnly(l, in)
+}
+
+// lip checks that layers stop at the edge of a stack-up that says how far they run on under it.
+func (b *builder) lip(l *laminate, in *stack) {
+	if in.Lip.at == nil || !l.rigid || l.bad || l.short {
+		return
+	}
+	b.add(in.key("lip"), b.where()+": nothing that runs on in it stops at its edge, so there is nothing to reach under it by a lip of "+trim(in.Lip.v),
+		"name the layers that stop there, as in layers: [{stackup: NAME, without: [coverlay]}, ...], or leave lip out")
 }
 
 // Stack-ups in stack-ups can grow without bound; real ones have some 60 layers.
@@ -145,17 +165,13 @@ const (
 	maxAllSheets = 200_000
 )
 
-// fewEnough checks how many layers the blocks have together.
-func (b *builder) fewEnough(blocks []laminate, in *stack) bool {
-	n := 0
-	for _, k := range blocks {
-		n += len(k.sheets)
-	}
+// fewEnough checks how many layers a stack-up has, told at this key.
+func (b *builder) fewEnough(n int, at *yaml.Node) bool {
 	b.sheets += n
 	if n <= maxSheets && b.sheets <= maxAllSheets {
 		return true
 	}
-	b.add(in.key("layers"), fmt.Sprintf("%s has %d layers with those of the stack-ups in it, at most %d are read", b.where(), n, maxSheets), "")
+	b.add(at, fmt.Sprintf("%s has %d layers with those of the stack-ups in it, at most %d are read", b.where(), n, maxSheets), "")
 	return false
 }
 
@@ -179,7 +195,7 @@ func (b *builder) onceOnly(l *laminate, in *stack) bool {
 	seen := map[string]bool{}
 	for _, e := range l.embeds {
 		if seen[e.Stackup] {
-			b.add(in.key("layers"), b.where()+": "+e.Stackup+" runs through it twice", "let it run through once; loose sheets are a stack-up of their own, with plies")
+			b.add(in.key("layers"), b.where()+": "+e.Stackup+" runs through it twice", "let it run through once, or make a stack-up of the loose sheets, {plies: ["+e.Stackup+", "+e.Stackup+"]}, and let that run through")
 			return false
 		}
 		seen[e.Stackup] = true
@@ -221,7 +237,7 @@ func (b *builder) embed(outer *laminate, in *layer) laminate {
 		return laminate{bad: true}
 	}
 	kept, below, ok := b.without(inner, in)
-	out := laminate{sheets: kept, bad: !ok}
+	out := laminate{sheets: kept, short: inner.short || in.Without != nil, bad: !ok}
 	if !inner.rigid { // what an arm belongs to does not run on with it
 		out.embeds = append(out.embeds, stackup.Embed{Stackup: name, Bottom: -below})
 		return out
@@ -241,23 +257,44 @@ func (b *builder) without(inner *laminate, in *layer) (kept []sheet, below float
 		}
 		leave[t.s] = true
 	}
-	gap := false // layers were left out below something kept
-	for _, s := range inner.sheets {
-		switch {
-		case s.Role != "" && leave[s.Role]:
-			gap = len(kept) > 0
-			below += s.Thickness
-		case gap:
-			b.add(in.key("without"), b.where()+": leaving out "+enumerateTexts(in.Without)+" would tear "+in.Stackup.s+" apart between its layers", "leave out outer layers only")
-			return nil, 0, false
+	if len(inner.plies) > 0 {
+		return b.filled(inner, in, leave)
+	}
+	rest, torn := outer(inner.sheets, leave)
+	return rest.kept, rest.below, b.holds(in.Stackup.s, rest, torn, in)
+}
+
+// rest is what is left of sheets when outer ones are taken off.
+type rest struct {
+	kept         []sheet
+	above, below float64 // thickness of those taken off, mm
+}
+
+// outer takes the sheets with these roles off; torn reports whether one lies between others.
+func outer(sheets []sheet, leave map[string]bool) (r rest, torn bool) {
+	for _, s := range sheets {
+		switch out := s.Role != "" && leave[s.Role]; {
+		case out && len(r.kept) == 0:
+			r.above += s.Thickness
+		case out:
+			r.below += s.Thickness
 		default:
-			kept, below = append(kept, s), 0
+			torn = torn || r.below > 0
+			r.kept = append(r.kept, s)
 		}
 	}
-	if len(kept) == 0 {
-		b.add(in.key("without"), b.where()+": nothing of "+in.Stackup.s+" is left", "keep at least one layer")
+	return r, torn
+}
+
+// holds tells what is wrong with what is left of a named stack-up.
+func (b *builder) holds(name string, r rest, torn bool, in *layer) bool {
+	switch {
+	case torn:
+		b.add(in.key("without"), b.where()+": leaving out "+enumerateTexts(in.Without)+" would tear "+name+" apart between its layers", "leave out outer layers only")
+	case len(r.kept) == 0:
+		b.add(in.key("without"), b.where()+": nothing of "+name+" is left", "keep at least one layer")
 	}
-	return kept, below, len(kept) > 0
+	return !torn && len(r.kept) > 0
 }
 
 // hasRole reports whether a layer of inner has this role; otherwise that is a problem.

@@ -12,10 +12,10 @@ type Balance struct {
 }
 
 // Balance returns the measures of symmetry of a laminate, and whether they are known: false for a stack-up given by its
-// thickness alone or without thickness. Copper is 0 where there is none. Definitions of ours; geometry alone, hence exact.
+// thickness alone, without thickness, or of loose plies, each of which warps by itself. Copper is 0 where there is none. Definitions of ours; geometry alone, hence exact.
 func (s Stackup) Balance() (Balance, bool) {
 	t := s.Thickness()
-	if s.Plain || !positive(t) {
+	if s.Plain || len(s.Plies) > 0 || !positive(t) {
 		return Balance{}, false
 	}
 	b := Balance{Stiffness: (2*s.Neutral() - t) / t, Mirrored: true}
@@ -37,11 +37,11 @@ func (s Stackup) Balance() (Balance, bool) {
 }
 
 // Continuous returns how many of the copper layers of a flexible stack-up run on through a rigid one, and how many it has;
-// not known if either is given by its thickness alone. They run on where a run of neighbouring layers of the flex, copper and
+// not known if either is given by its thickness alone or a pile of loose plies. They run on where a run of neighbouring layers of the flex, copper and
 // at least one layer beside it, is found in the rigid stack-up with the same materials and thicknesses; covers may stop at
 // its edge. Of several such runs the one with the most copper counts. A flex of copper alone is compared as it is.
 func Continuous(flex, rigid Stackup) (run, of int, known bool) {
-	if flex.Plain || rigid.Plain || len(flex.Layers) == 0 || len(rigid.Layers) == 0 {
+	if flex.Plain || rigid.Plain || len(flex.Plies) > 0 || len(rigid.Plies) > 0 || len(flex.Layers) == 0 || len(rigid.Layers) == 0 {
 		return 0, 0, false
 	}
 	for _, l := range flex.Layers {

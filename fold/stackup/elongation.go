@@ -1,5 +1,7 @@
 package stackup
 
+import "math"
+
 // Elongation is the smallest inside radius for an elongation of the copper, by the formula of the standard and by the model.
 type Elongation struct {
 	Quoted float64 // mm, IPC-2223 as commonly quoted; it can be negative
@@ -22,16 +24,28 @@ type Elongation struct {
 // to ten times; and EB comes from pulling foil, a poor measure of what foil survives in bending. A fabricator has
 // published that it is wrong. Show it beside the bend ratio as a lower bound, never as the only rule. For a symmetric
 // laminate it equals the model; for others the model is the better of the two, and no proof of life either.
+//
+// Of loose plies each counts by itself on its own radius, with one or two copper layers in each that has any; returned is the
+// largest inside radius of the pile that one of them asks for.
 func (s Stackup) ElongationRadius(inside Side, eb float64) (Elongation, bool) {
 	model, known := s.CopperRadius(inside, eb)
-	copper, between, below := s.copperStack(inside)
-	if !known || eb >= 1 || len(copper) > 2 {
+	if !known || eb >= 1 {
 		return Elongation{}, false
 	}
-	if len(copper) == 1 {
-		return Elongation{Quoted: copper[0]/2*(1/eb-1) - below, Model: model}, true
+	quoted := math.Inf(-1)
+	for _, l := range s.leaves(inside) {
+		copper, between, below := l.copperStack(inside)
+		switch len(copper) {
+		case 0:
+		case 1:
+			quoted = max(quoted, copper[0]/2*(1/eb-1)-below-l.below)
+		case 2:
+			quoted = max(quoted, (between/2+max(copper[0], copper[1]))*(1/eb-1)-below-l.below)
+		default:
+			return Elongation{}, false
+		}
 	}
-	return Elongation{Quoted: (between/2+max(copper[0], copper[1]))*(1/eb-1) - below, Model: model}, true
+	return Elongation{Quoted: quoted, Model: model}, true
 }
 
 // copperStack returns, from the inside of the bend outward, the thicknesses of the copper layers, of all that lies between

@@ -97,13 +97,29 @@ func (f fibres) form(k float64) strain {
 	return strain{k, f.balance(func(z float64) float64 { n, _ := f.load(strain{k, z}, strain{}); return -n })}
 }
 
-// release returns by how much the curvature falls when the formed section is let go: no force, no moment left.
-func (f fibres) release(formed strain) float64 {
-	return root(0, formed.curvature, func(d float64) float64 {
-		zero := f.balance(func(z float64) float64 { n, _ := f.load(formed, strain{d, z}); return n })
-		_, m := f.load(formed, strain{d, zero})
-		return -m
-	})
+// bentPly is a section and the strain it was formed to.
+type bentPly struct {
+	fibres
+	formed strain
+}
+
+// moment returns what is left in the section when its curvature has fallen by d and no force is left.
+func (p bentPly) moment(d float64) float64 {
+	zero := p.balance(func(z float64) float64 { n, _ := p.load(p.formed, strain{d, z}); return n })
+	_, m := p.load(p.formed, strain{d, zero})
+	return m
+}
+
+// release returns the share of their curvatures that sections tied at their ends lose when they are let go: no moment left.
+func release(plies []bentPly) float64 {
+	k := plies[0].formed.curvature
+	return root(0, k, func(d float64) float64 {
+		sum := 0.0
+		for _, p := range plies {
+			sum += p.moment(d * (p.formed.curvature / k))
+		}
+		return -sum
+	}) / k
 }
 
 // root returns where f, rising from lo to hi, passes zero; lo or hi where it does not. Bisection to rounding.

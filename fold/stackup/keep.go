@@ -9,14 +9,17 @@ import (
 // Keep returns the flexible stack-up of an arm in which only these layers of s run on (indices, 0 = the top layer, in any
 // order), each at its height: Embeds names s and says how high its own bottom face lies above the arm's, 0 or below. Copper
 // is mixed anew with what now fills its gaps; copper layers are counted; the name is left to the caller. An error if an
-// index is wrong or given twice, if none is given, if layers between those kept would be missing, or if s is rigid or given
-// by its thickness alone.
+// index is wrong or given twice, if none is given, if layers between those kept would be missing, or if s is rigid, given by
+// its thickness alone or a pile of loose plies.
 func (s Stackup) Keep(layers []int) (Stackup, error) {
 	if s.Plain {
 		return Stackup{}, fmt.Errorf("%s is given by its thickness alone: it has no layers to choose from", s.Name)
 	}
 	if s.Rigid {
 		return Stackup{}, fmt.Errorf("%s is rigid: an arm keeps layers of a flexible stack-up", s.Name)
+	}
+	if len(s.Plies) > 0 {
+		return Stackup{}, fmt.Errorf("%s is a pile of loose plies: each of them is a stack-up of its own", s.Name)
 	}
 	order := slices.Sorted(slices.Values(layers))
 	if len(order) == 0 {

@@ -31,24 +31,31 @@ type Springback struct {
 // symmetric laminate, and much too high where thin copper is to hold stiff films, since on its way back the copper would
 // bear many times its yield stress. For one sheet both are the same, and equal to SheetSpringback.
 //
+// Loose plies are formed each to its own radius about its own neutral surface; tied at their ends they then lose one share of
+// the angle in common, that at which their moments together are nil. Nothing rubs.
+//
 // Limits: films elastic and films yielding bracket real films, often widely; copper hardens, films creep back with time and
 // heat; neither is modelled. Formed flex is not expected to hold an exact angle: let the hardware hold it.
 func (s Stackup) Springback(inside Side, radius float64, y Yield) (Springback, bool) {
-	stiffness, known := s.Stiffness()
-	neutral := radius + s.Inner(inside)
-	if !known || !(radius >= 0) || !positive(neutral) || !(y.Film >= 0) {
+	if _, known := s.Stiffness(); !known || !(radius >= 0) || !(y.Film >= 0) {
 		return Springback{}, false
 	}
 	if _, copper := s.CopperReach(); copper && !positive(y.Copper) {
 		return Springback{}, false
 	}
-	f, k := s.fibres(y), 1/neutral
-	force, moment := f.load(strain{k, s.Neutral()}, strain{})
-	held := moment - force*s.Neutral()
-	return Springback{
-		Retained: max(0, 1-f.release(f.form(k))/k),
-		Elastic:  min(1, max(0, 1-held/(stiffness*k))),
-	}, true
+	var plies []bentPly
+	held, elastic := 0.0, 0.0
+	for _, l := range s.leaves(inside) {
+		f, k, neutral := l.fibres(y), 1/(radius+l.below+l.Inner(inside)), l.Neutral()
+		if len(f) == 0 || !positive(k) {
+			return Springback{}, false
+		}
+		plies = append(plies, bentPly{f, f.form(k)})
+		force, moment := f.load(strain{k, neutral}, strain{})
+		held += moment - force*neutral
+		elastic += l.stiffness() * k
+	}
+	return Springback{Retained: max(0, 1-release(plies)), Elastic: min(1, max(0, 1-held/elastic))}, true
 }
 
 // SheetSpringback returns the share of its angle that one sheet keeps after being formed to a radius (of its middle, mm):

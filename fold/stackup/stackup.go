@@ -22,21 +22,24 @@ type Layer struct {
 	Copper    bool
 }
 
+// Air is the material of the gaps between loose plies: without stiffness.
+const Air = "air"
+
 // Embed says that a flexible stack-up runs on inside this one.
 type Embed struct {
 	Stackup string  // name of the flexible stack-up
 	Bottom  float64 // height, above this stack-up's bottom face, of the embedded stack-up's own bottom face (as if nothing were left out)
 }
 
-// Stackup is a laminate, layers from top to bottom. All fields are set by the reader; the zero value has no layers.
+// Stackup is a laminate, layers from top to bottom, or a pile of loose ones. All fields are set by the reader; the zero value has no layers.
 type Stackup struct {
 	Name         string
 	Rigid        bool
-	Plain        bool // given by thickness only
+	Plain        bool // given by thickness only, or a pile that holds such a sheet
 	Layers       []Layer
-	Embeds       []Embed
+	Embeds       []Embed   // in a rigid stack-up: the flex that runs on inside; in an arm: the flex whose layers it keeps; in a pile: its plies
 	CopperLayers int       // -1 when not known
-	Lip          float64   // how far the coverlay runs under the rigid edge, mm
+	Lip          float64   // how far the layers that stop at the rigid edge, such as the coverlay, run under it, mm; 0 = not given. Kept as a fact: nothing is computed with it
 	Plies        []Stackup // loose sheets from top to bottom, bonded at their ends only; Layers then holds all of their layers with air between
 	Gap          float64   // air between neighbouring plies, mm
 	Progressive  bool      // each ply as long as its own path (bookbinder); else all are equally long
@@ -55,7 +58,18 @@ func (s Stackup) Thickness() float64 {
 // Neutral returns the height of the neutral surface above the bottom face in mm: sum(E t y)/sum(E t), y the mid-height
 // of a layer (transformed section; exact for linear elastic layers bonded without slip). A stack without any stiffness
 // gives its mid-height.
+//
+// Loose plies have a neutral surface each. Theirs together is the mean of those heights, each ply counting alike: the surface on
+// which the drawn flat lies, as long as the plies of a bookbinder are on average. A definition of ours; it is the middle of a pile
+// that is its own mirror image.
 func (s Stackup) Neutral() float64 {
+	if len(s.Plies) > 0 {
+		sum := 0.0
+		for _, l := range s.leaves(Bottom) {
+			sum += l.below + l.Neutral()
+		}
+		return sum / float64(len(s.Plies))
+	}
 	y, stiff, moment := 0.0, 0.0, 0.0
 	for i := len(s.Layers) - 1; i >= 0; i-- {
 		l := s.Layers[i]

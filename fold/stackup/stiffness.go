@@ -8,25 +8,41 @@ const Poisson = 0.34
 // Stiffness returns the bending stiffness of a strip per mm of width, EI/b in N.mm, and whether it is known: false for a
 // stack-up that is, or holds, a sheet given by its thickness alone, and for one without any stiffness. The sum of E t (d^2 + t^2/12) over the layers, d the
 // distance from a layer's middle to the neutral surface (transformed section, exact in the package's model). It is that
-// of a narrow strip; a wide one, kept from curling across, is PlaneStrain times as stiff.
+// of a narrow strip; a wide one, kept from curling across, is PlaneStrain times as stiff. Loose plies add up, each about its own
+// neutral surface: they slide on each other without friction.
 func (s Stackup) Stiffness() (float64, bool) {
 	if s.plain() {
 		return 0, false
 	}
+	sum := 0.0
+	for _, l := range s.leaves(Top) {
+		sum += l.stiffness()
+	}
+	if !(sum > 0) || math.IsInf(sum, 1) {
+		return 0, false
+	}
+	return sum, true
+}
+
+// stiffness returns that of a laminate as one piece.
+func (s Stackup) stiffness() float64 {
 	ei, y, neutral := 0.0, s.Thickness(), s.Neutral()
 	for _, l := range s.Layers {
 		d := y - l.Thickness/2 - neutral
 		ei += 1000 * l.Modulus * l.Thickness * (d*d + l.Thickness*l.Thickness/12)
 		y -= l.Thickness
 	}
-	if !(ei > 0) || math.IsInf(ei, 1) {
-		return 0, false
-	}
-	return ei, true
+	return ei
 }
 
-// plain reports whether s is, or as a rigid one holds, a sheet given by its thickness alone: its modulus is a placeholder.
+// plain reports whether s is, or as a rigid one or a pile holds, a sheet given by its thickness alone: its modulus is a
+// placeholder.
 func (s Stackup) plain() bool {
+	for _, p := range s.Plies {
+		if p.plain() {
+			return true
+		}
+	}
 	for _, l := range s.Layers {
 		if s.Rigid && l.Material == "" && l.Modulus == 1 {
 			return true
