@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"foldfit/fold"
+	"foldfit/fold/bending"
 	"foldfit/fold/elastica"
 	"foldfit/fold/rule"
 	"foldfit/fold/stackup"
@@ -112,7 +113,7 @@ func Bend(q BendAsked) BendAnswer {
 	a := BendAnswer{
 		Format: BendFormat, Foldfit: q.Version, Stack: q.stack(), Angle: num(q.Angle), Radius: num(q.Radius), Inside: sideWord(q.Side), Use: q.Use,
 		Width: num(stackup.BendAllowance(q.Angle, q.Radius, inner)), Neutral: num(q.Radius + inner), Inner: num(inner), K: num(inner / t),
-		Ratio: num(q.Radius / t), Limit: q.limit(), Film: q.film(), Copper: []bendCopper{}, Table: []bendRow{}, NotKnown: []string{}, Notes: list(q.Notes),
+		Ratio: num(q.Stack.Ratio(q.Side, q.Radius)), Limit: q.limit(), Film: q.film(), Copper: []bendCopper{}, Table: []bendRow{}, NotKnown: []string{}, Notes: list(q.Notes),
 	}
 	bent, _ := q.Stack.Strains(q.Side, q.Radius)
 	a.Concave, a.Convex = num(bent.Concave), num(bent.Convex)
@@ -162,9 +163,9 @@ func (q BendAsked) stack() bendStack {
 // limit returns what the rule bend-ratio asks for.
 func (q BendAsked) limit() bendLimit {
 	limit, why := rule.RatioLimit(&fold.Design{Limits: q.Limits}, rule.JudgedCopper(q.Stack), q.Use)
-	p, t := rule.ProfileOf(q.Limits.Profile), q.Stack.Thickness()
-	return bendLimit{Ratio: num(limit), Profile: p.Name, Why: why, Source: p.Source, Radius: num(limit * t),
-		Kept: reaches(q.Radius/t, limit), Crease: !reaches(q.Radius/t, rule.CreaseRatio)}
+	p, ratio := rule.ProfileOf(q.Limits.Profile), q.Stack.Ratio(q.Side, q.Radius)
+	return bendLimit{Ratio: num(limit), Profile: p.Name, Why: why, Source: p.Source, Radius: num(bending.RatioRadius(q.Stack, q.Side, limit)),
+		Kept: reaches(ratio, limit), Crease: !reaches(ratio, rule.CreaseRatio)}
 }
 
 // reaches reports whether a ratio keeps a limit; one met to rounding does.
@@ -184,7 +185,7 @@ func (q BendAsked) copperStrain(radius float64) *num {
 func (q BendAsked) row(radius float64) bendRow {
 	bent, _ := q.Stack.Strains(q.Side, radius)
 	q.Radius = radius
-	row := bendRow{Radius: num(radius), Width: num(stackup.BendAllowance(q.Angle, radius, q.Stack.Inner(q.Side))), Ratio: num(radius / q.Stack.Thickness()),
+	row := bendRow{Radius: num(radius), Width: num(stackup.BendAllowance(q.Angle, radius, q.Stack.Inner(q.Side))), Ratio: num(q.Stack.Ratio(q.Side, radius)),
 		Kept: q.limit().Kept, Copper: q.copperStrain(radius), Outside: num(bent.Convex)}
 	if l := q.life(radius); l != nil {
 		row.Cycles = &l.Cycles
@@ -231,7 +232,7 @@ func (q BendAsked) free(radius float64) (*bendFree, string) {
 		return nil, "held at its clamps alone it creases: the flex is too short for these places"
 	}
 	out.Radius, out.Neutral, out.Where = num(least), num(neutral), num(where)
-	out.OfDrawn, out.Ratio = num(least/radius), num(least/q.Stack.Thickness())
+	out.OfDrawn, out.Ratio = num(least/radius), num(q.Stack.Ratio(q.Side, least))
 	out.Copper = q.copperStrain(least)
 	q.Radius = least
 	out.Kept = q.limit().Kept

@@ -134,8 +134,6 @@ func (s *Scheduled) bentWords() string {
 	switch {
 	case stack.Plain:
 		return "strain and moment not known: the stack-up gives no layers"
-	case len(stack.Plies) > 0:
-		return "strain and moment not known for loose plies"
 	}
 	out := "no copper"
 	if strain != nil {

@@ -1,6 +1,8 @@
 package bending
 
 import (
+	"slices"
+
 	"foldfit/fold"
 	"foldfit/fold/stackup"
 )
@@ -51,27 +53,47 @@ func (f Flex) Side() stackup.Side {
 }
 
 // Strains returns the strain at every interface where the flex has its least radius, and whether that makes sense: as
-// Stackup.Strains, for plies that are bonded to one another.
+// Stackup.Strains; loose plies each about its own neutral surface.
 func (f Flex) Strains() (stackup.Bent, bool) { return f.Stack.Strains(f.Side(), f.Radius()) }
 
 // Copper returns the largest absolute strain (a fraction) in the copper, and whether it is known: not for a stack-up given by
-// its thickness alone, nor without copper, nor for loose plies.
+// its thickness alone, nor without copper.
 func (f Flex) Copper() (float64, bool) {
 	bent, ok := f.Strains()
 	strain, copper := bent.Copper()
-	return strain, ok && copper && !f.Stack.Plain && !loose(f.Stack)
+	return strain, ok && copper && !f.Stack.Plain
 }
 
 // Moment returns the moment in N.mm that holds the drawn cylinder, elastic and freshly bent, as a wide strip: an upper bound
-// (see stackup.HoldingMoment); per mm of width where the width is not known.
+// (see stackup.HoldingMoment); per mm of width where the width is not known. Of loose plies the sum of each one's own.
 func (f Flex) Moment() (float64, bool) {
-	ei, known := f.stiffness()
-	moment, sensible := stackup.HoldingMoment(ei, f.Neutral(), f.width())
-	return moment, known && sensible
+	sum, p := 0.0, f.Stack.Pile(f.Inside)
+	within := p.InsideRadii(f.Drawn)
+	for i, ply := range f.plies() {
+		ei, known := ply.Stiffness()
+		moment, sensible := stackup.HoldingMoment(ei*stackup.PlaneStrain(stackup.Poisson), within[i]+p.Plies[i].Inner, f.width())
+		if !known || !sensible {
+			return 0, false
+		}
+		sum += moment
+	}
+	return sum, true
+}
+
+// plies returns the stack-ups of the plies from the inside of the bend outward; bonded flex is one.
+func (f Flex) plies() []stackup.Stackup {
+	if !loose(f.Stack) {
+		return []stackup.Stackup{f.Stack}
+	}
+	out := slices.Clone(f.Stack.Plies)
+	if f.Inside == stackup.Bottom {
+		slices.Reverse(out)
+	}
+	return out
 }
 
 // Squeeze returns the force in N with which flex folded back by 180 degrees pushes two parallel plates at the drawn distance apart:
-// an upper bound (see stackup.SqueezingForce); not known at other angles.
+// an upper bound (see stackup.SqueezingForce); not known at other angles, nor for loose plies.
 func (f Flex) Squeeze() (float64, bool) {
 	ei, known := f.stiffness()
 	force, sensible := stackup.SqueezingForce(ei, 2*f.Neutral(), f.width())

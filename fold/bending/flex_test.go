@@ -152,9 +152,17 @@ func TestLoosePlies(t *testing.T) {
 	near(t, "radius", RatioRadius(s, stackup.Top, 10.8), 1, 1e-12)
 	near(t, "radius", RatioRadius(s, stackup.Bottom, 10), 1, 1e-12)
 	near(t, "bonded", RatioRadius(stackA, stackup.Top, 10), 1.61, 1e-12)
-	if _, ok := f.Copper(); ok {
-		t.Error("strain of loose plies")
+	one, _ := Flex{Stack: thick, Angle: 90, Drawn: 1}.Moment()
+	other, _ := Flex{Stack: thin, Angle: 90, Drawn: 1.13}.Moment()
+	both, ok := f.Moment()
+	near(t, "moment", both, one+other, 1e-12)
+	if !ok {
+		t.Error("no moment of loose plies")
 	}
+	pair := stackup.Loose([]stackup.Stackup{stackA, stackA}, 0.05, false)
+	strain, _ := Flex{Stack: pair, Angle: 90, Drawn: 1}.Copper()
+	alone, _ := Flex{Stack: stackA, Angle: 90, Drawn: 1}.Copper()
+	near(t, "strain of the inner ply", strain, alone, 1e-12)
 }
 
 // A wider bend area about the written line takes as much from both run-outs, from the far one where a tangent line is written.

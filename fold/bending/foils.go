@@ -7,10 +7,10 @@ import (
 )
 
 // Foils returns the kinds of foil of a stack-up's copper layers from the top, one for each layer with copper; not known for a
-// stack-up given by its thickness alone, without copper, or with copper of the design's own; nor for loose plies.
+// stack-up given by its thickness alone, without copper, or with copper of the design's own.
 func Foils(s stackup.Stackup) ([]stackup.Foil, bool) {
 	bent, ok := s.Strains(stackup.Top, 1)
-	if !ok || s.Plain || loose(s) {
+	if !ok || s.Plain {
 		return nil, false
 	}
 	var out []stackup.Foil

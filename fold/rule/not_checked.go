@@ -77,8 +77,11 @@ func (b Board) notKnown(out *list, i int) {
 	if h.Use != "dynamic" {
 		return
 	}
-	if why != "" && h.Cycles > 0 {
+	switch {
+	case h.Cycles > 0 && why != "":
 		out.add("life", h.Name, why)
+	case h.Cycles > 0 && len(s.Plies) > 0:
+		out.add("life", h.Name, "stack-up "+s.Name+" has loose plies, whose life is not computed")
 	}
 	_, _, overridden := override(b.Tree.Design, "bend-strain")
 	strain, _ := b.flex(i), 0
@@ -97,12 +100,10 @@ func noFoil(s stackup.Stackup) string {
 	_, known := bending.Foils(s)
 	_, copper := s.CopperReach()
 	switch {
-	case known, !s.Plain && len(s.Plies) == 0 && !copper:
+	case known, !s.Plain && !copper:
 		return ""
 	case s.Plain:
 		return fmt.Sprintf("stack-up %s is given by its thickness alone", s.Name)
-	case len(s.Plies) > 0:
-		return fmt.Sprintf("stack-up %s has loose plies, for which it is not computed", s.Name)
 	}
 	return fmt.Sprintf("the kind of foil of a copper layer in stack-up %s is not known", s.Name)
 }
