@@ -26,6 +26,7 @@ var forbidden = []struct {
 	{"foldfit/fold/stackup", []string{"foldfit/fold/flat", "foldfit/fold"}},
 	{"foldfit/fold/elastica", []string{"foldfit/fold/flat", "foldfit/fold/finding", "foldfit/fold/stackup", "foldfit/fold"}},
 	{"foldfit/fold/bending", []string{"foldfit/fold/designfile", "foldfit/fold/rule"}},
+	{"foldfit/fold/tolerance", []string{"foldfit/fold/designfile", "foldfit/fold/rule"}},
 	{"foldfit/mesh/proximity", []string{"foldfit/fold"}},
 	{"foldfit/mesh", []string{"foldfit/fold/designfile", "foldfit/fold/rule"}},
 	{"foldfit/export", []string{"foldfit/fold/designfile"}},

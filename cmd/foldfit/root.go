@@ -50,7 +50,7 @@ does it fold, and does it fit its housing?`,
 	root.SetErr(c.err)
 	root.SetFlagErrorFunc(flagError)
 	root.SetHelpFunc(printHelp)
-	root.AddCommand(newNew(c), newBuild(c), newCheck(c), newFold(c), newPattern(c), newBend(c), newCompare(c), newRules(c), newSchema(c), newVersion(c))
+	root.AddCommand(newNew(c), newBuild(c), newCheck(c), newFold(c), newFormer(c), newPattern(c), newSheet(c), newBend(c), newCompare(c), newRules(c), newSchema(c), newVersion(c))
 	root.SetHelpCommand(newHelp())
 	addCompletion(root)
 	return root
@@ -88,8 +88,8 @@ func newHelp() *cobra.Command {
 
 // Commands and flags that are agreed on and that nothing does yet.
 var (
-	laterCommands = []string{"sheet", "former", "picture", "report", "view", "import", "handover"}
-	laterFlags    = map[string][]string{"fold": {"step"}, "pattern": {"paper"}}
+	laterCommands = []string{"picture", "report", "view", "import", "handover"}
+	laterFlags    = map[string][]string{"fold": {"step"}}
 )
 
 // unknownCommand says so, with the nearest command.

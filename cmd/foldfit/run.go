@@ -12,6 +12,7 @@ import (
 	"foldfit/fold/rule"
 	"foldfit/mesh"
 	"foldfit/mesh/clash"
+	"foldfit/mesh/room"
 )
 
 // results is a board checked in one or several postures.
@@ -28,6 +29,7 @@ type shape struct {
 	walls    []clash.Wall // as they were read
 	assembly *mesh.Assembly
 	gaps     []clash.Gap
+	state    *fold.State // at a moment of the sequence: where board and pieces stand; nil at rest
 }
 
 // check checks a board in all of its postures. Meshes deviate from the true surfaces by at most chord mm.
@@ -63,8 +65,26 @@ func checkPostures(b *board, names []string, chord float64) (*results, error) {
 			return nil, err
 		}
 	}
+	if err := r.forming(chord); err != nil {
+		return nil, err
+	}
 	r.concede(names)
 	return r, nil
+}
+
+// forming adds what is in the way of forming rods; it belongs to no posture.
+func (r *results) forming(chord float64) error {
+	formed := func(h fold.Hinge) bool { return h.Formed == "fabricator" || h.Formed == "bench" }
+	if !r.Tree.Foldable || !slices.ContainsFunc(r.Tree.Design.Hinges, formed) {
+		return nil
+	}
+	rooms, err := room.Alone(r.Tree, chord)
+	if err != nil {
+		return &defect{err}
+	}
+	r.Findings = append(r.Findings, room.Findings(r.Tree, rooms)...)
+	finding.Sort(r.Findings)
+	return nil
 }
 
 // concede applies the design's concessions. Where only some postures were checked, a concession without a finding may have

@@ -66,6 +66,14 @@ var elsewhere = []Rule{
 		How:    gapMethod,
 	},
 	{
+		ID: "forming-room", Title: "a forming rod has room in the bend", Severity: finding.Advice,
+		Why:    "Flex that is formed over a rod of twice its inside radius needs room for the rod on the concave side: parts close to the bend are in its way.",
+		Limit:  always("no overlap with a rod as long as the bend area; only hinges of `formed: fabricator` or `bench` are judged"),
+		Source: "common practice, no source: formed over a rod; the room is computed",
+		How: Method{"distance of the rod's axis from a body, less the inside radius: the rod on the middle of the flat bend area against components, and in the bend with all other hinges flat",
+			"inside radius, hinge line, the bodies of the board", "geometry", "exact between the rod and the bodies' meshes; the enclosure is not looked at"},
+	},
+	{
 		ID: "not-seated", Title: "the board rests where a seat says that it does", Severity: finding.Error,
 		Why:    "A board that hangs above its boss is bent down by its screw, and one held by nothing moves.",
 		Limit:  always("the seat's `bond` + 0.01 mm"),

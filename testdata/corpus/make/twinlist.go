@@ -19,6 +19,10 @@ var twins = []twin{
 	{"life-whole-turn", "carriage", "the loop opens flat: 0.006 / 6.531 is the strain range", marks("bend-life warning 1362741", "160 7.5"), edits("between: [175, 180]", "between: [0, 180]")},
 	{"life-free", "free-u", "opened flat again and again: 0.012 / (0.842336 * 5.05) is the strain range", marks("bend-life warning 28072.7"), edits("formed: free", "formed: free, use: dynamic, cycles: 1e5", "clearance: {board: 0.5}", "clearance: {board: 0.5}\nlimits: {bend-ratio: 40}")},
 
+	// forming-room: mm
+	{"room-above", "overshoot", "a part 0.110 beyond the tangent line, 1 high, in the way of a rod of 2.4", marks("forming-room advice -0.971550"), edits("radius: 1.2}       #", "radius: 1.2, formed: bench}       #", "clearance: {board: 0.2}", "clearance: {board: 0.2}\ncomponents:\n  C1: {side: top, at: [31.6, 5], size: [1, 3, 1]}")},
+	{"room-below", "overshoot", "the same below, formed by the fabricator", marks("forming-room advice -0.971550"), edits("toward: bottom, radius: 1.2}", "toward: bottom, radius: 1.2, formed: fabricator}", "clearance: {board: 0.2}", "clearance: {board: 0.2}\ncomponents:\n  C1: {side: bottom, at: [46.6, 35], size: [1, 3, 1]}")},
+
 	// target-missed: mm
 	{"target-beside", "paddles", "the far paddle's edge lands at (0, 10, 4.15), 0.3 below where it is wanted", marks("target-missed warning 0.3"), edits("clearance: {board: 0.3}", "clearance: {board: 0.3}\ntargets:\n  slot: {on: b, point: [50, 10, 0], at: [0, 10, 4.45], facing: [-1, 0, 0], axis: [1, 0, 0], within: {across: 0.2, tilt: 0.1}}")},
 	{"target-short", "overshoot", "a corner of the base wanted 0.5 mm higher", marks("target-missed warning -0.5"), edits("clearance: {board: 0.2}", "clearance: {board: 0.2}\ntargets:\n  post: {on: spine, point: [5, 5, 0.1], at: [5, 5, 0.6], facing: [0, 0, 1], within: {along: [-0.1, 0.1]}}")},
