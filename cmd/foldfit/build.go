@@ -10,6 +10,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"foldfit/export/report"
+	"foldfit/export/sheet"
 	"foldfit/fold"
 )
 
@@ -94,7 +95,9 @@ func compose(b *board, r *results) ([]output, error) {
 		r.Findings[i].Place.File = filepath.Base(r.Findings[i].Place.File)
 	}
 	recipes := []recipe{{"bench/pattern.svg", "true-scale pattern: print at 100 %, cut out, fold",
-		func(w io.Writer) error { return b.drawPattern(w, b.tree, "top") }}}
+		func(w io.Writer) error { return b.drawPattern(w, b.tree, "top") }},
+		{"bench/pattern.pdf", "the same for a printer, in tiles where it is larger than the paper; bending help, gauges, components to fold up",
+			func(w io.Writer) error { return b.printPattern(w) }}}
 	for _, s := range r.shapes {
 		recipes = append(recipes, s.recipes()...)
 	}
@@ -104,7 +107,9 @@ func compose(b *board, r *results) ([]output, error) {
 		recipe{"fabricator/check.json", "the same for programs",
 			func(w io.Writer) error { return report.JSON(w, r.Run) }},
 		recipe{"fabricator/bend-schedule.csv", "the bend schedule as a table: place, angle, radii, flex and figures of every hinge",
-			func(w io.Writer) error { return report.ScheduleCSV(w, r.Run) }})
+			func(w io.Writer) error { return report.ScheduleCSV(w, r.Run) }},
+		recipe{"fabricator/fold-sheet.pdf", "the fold sheet, one drawing page: flat and folded board, bend schedule, stack-ups, sections, findings",
+			func(w io.Writer) error { return b.drawSheet(w, r, sheet.Options{}, "pdf") }})
 	files := make([]output, 0, len(recipes)+2)
 	for _, x := range recipes {
 		out, err := x.cook()
@@ -127,11 +132,15 @@ func compose(b *board, r *results) ([]output, error) {
 // recipes returns the 3D files of one posture: the folded board as GLB and STL, every other one as GLB.
 func (s *shape) recipes() []recipe {
 	glb := func(w io.Writer) error { return s.writeGLB(w, false) }
+	plays := "plays from flat to "
+	if s.program() != nil {
+		plays = "plays the sequence to "
+	}
 	if s.posture != fold.FoldedPosture {
-		return []recipe{{"mechanical/posture-" + s.posture + ".glb", "the board in posture " + s.posture + "; plays from flat to there", glb}}
+		return []recipe{{"mechanical/posture-" + s.posture + ".glb", "the board in posture " + s.posture + "; " + plays + "there", glb}}
 	}
 	return []recipe{
-		{"mechanical/folded.glb", "folded board in its enclosure, for any 3D viewer; plays from flat to folded", glb},
+		{"mechanical/folded.glb", "folded board in its enclosure, for any 3D viewer; " + plays + "folded", glb},
 		{"mechanical/folded.stl", "folded board alone, triangles in mm, housing's frame",
 			func(w io.Writer) error { return s.writeSTL(w, false) }},
 	}

@@ -54,7 +54,7 @@ func TestOutsideBars(t *testing.T) {
 	page := rasterise(t, svg)
 	for _, axis := range []string{"x", "y"} {
 		from := barStart(t, text, "bar-"+axis)
-		got := barLength(page, from, axis == "x")
+		got := barLength(page, from, axis == "x", 100)
 		if math.Abs(got-100) > 0.05 {
 			t.Errorf("bar-%s measures %.3f mm on the raster, want 100", axis, got)
 		}
@@ -109,8 +109,8 @@ func barStart(t *testing.T, svg []byte, id string) [2]float64 {
 }
 
 // barLength returns the distance in mm between the bar's outer ticks, as grey-weighted centres of the first and the last
-// dark stroke on a cut 2.2 mm beside the bar, where only the long ticks at 0, 50 and 100 reach.
-func barLength(page image.Image, from [2]float64, alongX bool) float64 {
+// dark stroke on a cut 2.2 mm beside the bar, where only the long ticks at its ends and middle reach.
+func barLength(page image.Image, from [2]float64, alongX bool, length float64) float64 {
 	const beside, reach = 2.2, 1.5
 	pixel := func(mm float64) int { return int(math.Round(mm / 25.4 * dpi)) }
 	ink := func(i int) float64 { // i pixels from the bar's start along it
@@ -129,5 +129,5 @@ func barLength(page image.Image, from [2]float64, alongX bool) float64 {
 		}
 		return moment / weight
 	}
-	return (centre(pixel(100)) - centre(0)) / dpi * 25.4
+	return (centre(pixel(length)) - centre(0)) / dpi * 25.4
 }

@@ -158,7 +158,7 @@ func TestBuildWritesEveryPosture(t *testing.T) {
 	for _, f := range files {
 		names = append(names, f.path)
 	}
-	want := "bench/pattern.svg mechanical/folded.glb mechanical/folded.stl mechanical/posture-open.glb mechanical/posture-test.glb fabricator/findings.txt fabricator/check.json fabricator/bend-schedule.csv index.html manifest.json"
+	want := "bench/pattern.svg bench/pattern.pdf mechanical/folded.glb mechanical/folded.stl mechanical/posture-open.glb mechanical/posture-test.glb fabricator/findings.txt fabricator/check.json fabricator/bend-schedule.csv fabricator/fold-sheet.pdf index.html manifest.json"
 	if got := strings.Join(names, " "); got != want {
 		t.Errorf("files %s", got)
 	}

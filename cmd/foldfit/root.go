@@ -89,7 +89,7 @@ func newHelp() *cobra.Command {
 // Commands and flags that are agreed on and that nothing does yet.
 var (
 	laterCommands = []string{"picture", "report", "view", "import", "handover"}
-	laterFlags    = map[string][]string{"fold": {"step"}}
+	laterFlags    = map[string][]string{}
 )
 
 // unknownCommand says so, with the nearest command.

@@ -68,9 +68,7 @@ func (p *svg) group(g Group, i int) {
 
 func (p *svg) item(it Item) {
 	if it.Text != nil {
-		p.put("<g", attr("id", it.ID), "><title>", escape(it.Text.Words), "</title><path", attr("fill", string(it.Fill)), ` d="`)
-		p.letters(it.Text)
-		p.put(`"/></g>`, "\n")
+		p.text(it)
 		return
 	}
 	p.put("<path", attr("id", it.ID), attr("fill", string(it.Fill)))
@@ -89,6 +87,20 @@ func (p *svg) item(it Item) {
 		p.run(r)
 	}
 	p.put(`"/>`, "\n")
+}
+
+// text writes letters under their words, line by line where they have none in one piece.
+func (p *svg) text(it Item) {
+	if t := it.Text; t.Words == "" && len(t.Lines) > 0 {
+		for i, line := range t.Lines {
+			at := flat.Pt{X: t.At.X, Y: t.At.Y - float64(i)*Leading*t.Size}
+			p.text(Item{ID: it.ID, Fill: it.Fill, Text: &Text{At: at, Size: t.Size, Lines: []string{line}, Words: line}})
+		}
+		return
+	}
+	p.put("<g", attr("id", it.ID), "><title>", escape(it.Text.Words), "</title><path", attr("fill", string(it.Fill)), ` d="`)
+	p.letters(it.Text)
+	p.put(`"/></g>`, "\n")
 }
 
 // run writes a chain of edges with absolute coordinates.

@@ -32,7 +32,7 @@ type Text struct {
 	At    flat.Pt
 	Size  float64
 	Lines []string
-	Words string // the same in one piece, for readers without eyes for outlines
+	Words string // the same in one piece, for readers without eyes for outlines; "" = every line is a piece of its own
 }
 
 // Face gives the outlines and widths of letters. It caches what it has read and must not be shared between goroutines.

@@ -34,7 +34,10 @@ func (b *builder) addContacts() error {
 	marked := hits[:min(len(hits), mostMarks)]
 	root := &lib.Node{Name: "contacts", Extras: extras{"count": len(hits), "marked": len(marked)}}
 	stand(root, motion(b.sceneFromHousing))
-	parent := b.addNode(noParent, root)
+	parent := b.addNode(noNode, root)
+	if b.Program != nil {
+		b.marks = append(b.marks, parent)
+	}
 	box := b.bounds()
 	for i, g := range marked {
 		if err := b.addMark(parent, i, g, box); err != nil {
@@ -70,15 +73,17 @@ type bounds struct{ low, high mgl64.Vec3 }
 func (b *builder) bounds() bounds {
 	inf := math.Inf(1)
 	box := bounds{mgl64.Vec3{inf, inf, inf}, mgl64.Vec3{-inf, -inf, -inf}}
-	housingFromBoard := b.tree.HousingFromBoard()
 	for i := range b.Assembly.Bodies {
 		for _, p := range b.Assembly.Bodies[i].Points {
-			box.add(fold.Apply(housingFromBoard, p))
+			box.add(fold.Apply(b.moment.HousingFromBoard, p))
 		}
 	}
 	for i := range b.Walls {
+		housingFromPiece, there := b.standing(&b.Walls[i])
 		for _, p := range b.Walls[i].Mesh.Points {
-			box.add(p)
+			if there {
+				box.add(fold.Apply(housingFromPiece, p))
+			}
 		}
 	}
 	return box
@@ -126,13 +131,8 @@ var barFaces = [12][3]int32{
 
 // bar adds a bar from p to q, half is half its side.
 func (b *bars) bar(p, q mgl64.Vec3, half float64) {
-	along := q.Sub(p).Normalize()
-	aside := mgl64.Vec3{1, 0, 0}
-	if math.Abs(along[0]) > 0.9 {
-		aside = mgl64.Vec3{0, 1, 0}
-	}
-	aside = along.Cross(aside).Cross(along).Normalize().Mul(half)
-	across := along.Cross(aside)
+	aside, across := crosswise(q.Sub(p))
+	aside, across = aside.Mul(half), across.Mul(half)
 	first := int32(len(b.points))
 	for _, end := range []mgl64.Vec3{p, q} {
 		b.points = append(b.points,

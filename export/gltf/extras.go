@@ -80,5 +80,36 @@ func wallExtras(w *clash.Wall) extras {
 	return x
 }
 
+// gapExtras describes a gap. What the piece grows is taken off the gap, so its two points may be further apart.
+func gapExtras(g *clash.Gap) extras {
+	x := extras{
+		"kind": "gap", "between": g.Between, "gap_kind": g.Kind, "gap_mm": tidy(g.Gap), "required_mm": tidy(g.Required),
+		"apart_mm": tidy(g.At[1].Sub(g.At[0]).Len()), "posture": g.Posture,
+	}
+	if g.Rule != "" {
+		x["rule"] = g.Rule
+	}
+	if g.Seat != "" {
+		x["seat"] = g.Seat
+	}
+	return x
+}
+
+// clipExtras tells when each step of the sequence begins and ends, in seconds; nil without one.
+func (b *builder) clipExtras() any {
+	if b.Program == nil {
+		return nil
+	}
+	steps := make([]extras, len(b.plan))
+	for i := range b.plan {
+		s := &b.plan[i]
+		steps[i] = extras{"step": s.step + 1, "start_s": s.start, "end_s": s.start + s.length}
+		if s.motion.Name != "" {
+			steps[i]["name"] = s.motion.Name
+		}
+	}
+	return extras{"posture": b.Program.Posture, "steps": steps}
+}
+
 // tidy rounds to 1e-6, far below anything a board is made to; no negative zero comes out.
 func tidy(v float64) float64 { return math.Round(v*1e6)/1e6 + 0 }

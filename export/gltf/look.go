@@ -13,6 +13,8 @@ const (
 	lookEnclosure
 	lookMark
 	lookTag
+	lookGap
+	lookShort
 	looks
 )
 
@@ -35,6 +37,8 @@ var finishes = [looks]finish{
 	lookEnclosure: {name: "enclosure", color: [4]float64{0.47, 0.56, 0.62, 0.18}, roughness: 0.35, bothSides: true},
 	lookMark:      {name: "contact mark", color: [4]float64{0.50, 0.02, 0.02, 1}, roughness: 0.9, glow: 0.4},
 	lookTag:       {name: "contact tag", color: [4]float64{0.93, 0.92, 0.88, 1}, roughness: 0.9, glow: 0.3},
+	lookGap:       {name: "gap", color: [4]float64{0.03, 0.16, 0.55, 1}, roughness: 0.9, glow: 0.5},
+	lookShort:     {name: "gap too small", color: [4]float64{0.45, 0.02, 0.42, 1}, roughness: 0.9, glow: 0.5},
 }
 
 // material returns the number of the material for a look, adding it when it is first asked for.

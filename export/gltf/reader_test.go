@@ -90,6 +90,7 @@ func (r reader) vectors(accessor int) []mgl64.Vec3 {
 type trs struct {
 	place mgl64.Vec3
 	turn  mgl64.Quat
+	scale mgl64.Vec3
 }
 
 // locals returns the nodes' places at a time of the animation `fold`; a negative time asks for the nodes as they stand.
@@ -97,9 +98,9 @@ func (r reader) locals(time float64) []trs {
 	out := make([]trs, len(r.doc.Nodes))
 	for i, n := range r.doc.Nodes {
 		q := n.RotationOrDefault()
-		out[i] = trs{n.Translation, mgl64.Quat{W: q[3], V: mgl64.Vec3{q[0], q[1], q[2]}}}
-		if n.ScaleOrDefault() != lib.DefaultScale || n.MatrixOrDefault() != lib.DefaultMatrix {
-			r.t.Fatalf("node %s: scaled or by matrix", n.Name)
+		out[i] = trs{n.Translation, mgl64.Quat{W: q[3], V: mgl64.Vec3{q[0], q[1], q[2]}}, n.ScaleOrDefault()}
+		if n.MatrixOrDefault() != lib.DefaultMatrix {
+			r.t.Fatalf("node %s: by matrix", n.Name)
 		}
 	}
 	if time < 0 || len(r.doc.Animations) == 0 {
@@ -111,6 +112,8 @@ func (r reader) locals(time float64) []trs {
 		switch c.Target.Path {
 		case lib.TRSTranslation:
 			out[*c.Target.Node].place = mgl64.Vec3{v[0], v[1], v[2]}
+		case lib.TRSScale:
+			out[*c.Target.Node].scale = mgl64.Vec3{v[0], v[1], v[2]}
 		case lib.TRSRotation:
 			out[*c.Target.Node].turn = mgl64.Quat{W: v[3], V: mgl64.Vec3{v[0], v[1], v[2]}}.Normalize()
 		}
@@ -127,6 +130,12 @@ func (r reader) sample(s *lib.AnimationSampler, time float64) []float64 {
 	for k < len(times)-2 && time > times[k+1] {
 		k++
 	}
+	if s.Interpolation == lib.InterpolationStep {
+		if len(times) > 1 && time >= times[k+1] {
+			k++
+		}
+		return values[k*n : (k+1)*n]
+	}
 	span := times[k+1] - times[k]
 	u := (time - times[k]) / span
 	at := func(i int) []float64 { return values[i*n : (i+1)*n] }
@@ -137,6 +146,11 @@ func (r reader) sample(s *lib.AnimationSampler, time float64) []float64 {
 			out[i] = (2*u*u*u-3*u*u+1)*p0[i] + span*(u*u*u-2*u*u+u)*m0[i] + (-2*u*u*u+3*u*u)*p1[i] + span*(u*u*u-u*u)*m1[i]
 		}
 		return out
+	}
+	if n == 3 {
+		p, q := mgl64.Vec3(at(k)), mgl64.Vec3(at(k+1))
+		mid := p.Mul(1 - u).Add(q.Mul(u))
+		return mid[:]
 	}
 	return slerp(at(k), at(k+1), u)
 }
@@ -168,7 +182,7 @@ func (r reader) worlds(time float64) []mgl64.Mat4 {
 		}
 		seen[i] = true
 		p := local[i]
-		out[i] = m.Mul4(mgl64.Translate3D(p.place[0], p.place[1], p.place[2])).Mul4(p.turn.Mat4())
+		out[i] = m.Mul4(mgl64.Translate3D(p.place[0], p.place[1], p.place[2])).Mul4(p.turn.Mat4()).Mul4(mgl64.Scale3D(p.scale[0], p.scale[1], p.scale[2]))
 		for _, c := range r.doc.Nodes[i].Children {
 			walk(c, out[i])
 		}

@@ -17,7 +17,7 @@ type rig struct {
 	bend         *fold.Bend
 	folded       *fold.Folded
 	index        int     // of the bend
-	turn         float64 // the bend's angle in the scene's posture, radians
+	turn         float64 // the hinge's angle in the scene's posture, radians
 	node         int
 	flatFromBend mgl64.Mat4
 	joints       []joint
@@ -69,7 +69,7 @@ func (b *builder) jointAt(r *rig, s float64) joint {
 
 func (b *builder) addJoint(r *rig, s float64) joint {
 	n := &lib.Node{Name: fmt.Sprintf("joint:%s/%d", r.bend.Name, len(r.joints))}
-	at := r.pose(s, 1)
+	at := r.pose(s, r.turn)
 	n.Translation, n.Rotation = at.place, at.rotation()
 	j := joint{s: s, node: b.addNode(r.node, n)}
 	r.joints = append(r.joints, j)
@@ -84,29 +84,29 @@ func (r *rig) flatFromJoint(s float64) mgl64.Mat4 {
 // pose is where a joint stands in its rig's frame.
 type pose struct {
 	place [3]float64 // metres
-	rate  [3]float64 // derivative of place by progress
+	rate  [3]float64 // derivative of place by the hinge's angle in radians
 	turn  float64    // radians about z
 }
 
-// pose returns where the joint at s stands at progress f from flat (0) to the scene's posture (1). With the turned angle
-// a = turn f s/width it is s (sin a/a, (1 - cos a)/a): the tangent plane of a cylinder that keeps its arc lengths.
-// A free shape has the scene's posture alone.
-func (r *rig) pose(s, f float64) pose {
+// pose returns where the joint at s stands when the hinge has turned by so many radians. With the angle a = turn s/width
+// there it is s (sin a/a, (1 - cos a)/a): the tangent plane of a cylinder that keeps its arc lengths. A free shape has the
+// scene's posture alone.
+func (r *rig) pose(s, turn float64) pose {
 	if r.folded.Free(r.index) != nil {
 		x, z, turned := r.folded.Neutral(r.index, s)
 		return pose{place: [3]float64{x / perMetre, z / perMetre, 0}, turn: turned * (math.Pi / 180)}
 	}
-	full := r.turn
+	share := 1.0
+	a := turn
 	if s != r.bend.Width {
-		full = r.turn * s / r.bend.Width
+		share, a = s/r.bend.Width, turn*s/r.bend.Width
 	}
-	a := full * f
 	arc := s / perMetre
 	across, up := unroll(a)
 	dAcross, dUp := unrollRate(a)
 	return pose{
 		place: [3]float64{arc * across, arc * up, 0},
-		rate:  [3]float64{arc * full * dAcross, arc * full * dUp, 0},
+		rate:  [3]float64{arc * share * dAcross, arc * share * dUp, 0},
 		turn:  a,
 	}
 }

@@ -12,9 +12,9 @@ import (
 func (b *builder) addBoard() error {
 	root := &lib.Node{Name: "board", Extras: b.boardExtras()}
 	stand(root, motion(b.sceneFromBoard))
-	board := b.addNode(noParent, root)
+	b.board = b.addNode(noNode, root)
 	for i := range b.tree.Flats {
-		b.flats[i] = b.addFlat(i, board)
+		b.flats[i] = b.addFlat(i)
 	}
 	for i := range b.Assembly.Bodies {
 		if err := b.addBody(&b.Assembly.Bodies[i]); err != nil {
@@ -26,12 +26,12 @@ func (b *builder) addBoard() error {
 
 // addFlat adds the node of flat i below the node it moves with; parents come first in the tree's order. Its frame is the
 // flat coordinates, so everything on it keeps them.
-func (b *builder) addFlat(i, board int) int {
+func (b *builder) addFlat(i int) int {
 	f := &b.tree.Flats[i]
 	n := &lib.Node{Name: "flat:" + f.Name, Extras: flatExtras(f)}
 	switch {
 	case f.Parent < 0:
-		return b.addNode(board, n)
+		return b.addNode(b.board, n)
 	case !f.Far:
 		return b.addNode(b.flats[f.Parent], n)
 	}
@@ -55,7 +55,7 @@ func (b *builder) addBody(body *mesh.Body) error {
 	case tb.Kind == fold.KindBend:
 		b.bindVertices(p, body, s)
 		n.Skin = lib.Index(b.addSkin(tb.Bend))
-		b.addNode(noParent, n)
+		b.addNode(noNode, n)
 	case tb.Bend >= 0:
 		r := b.rig(tb.Bend)
 		j := b.jointAt(r, r.bend.Station(tb.At))

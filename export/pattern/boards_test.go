@@ -224,9 +224,12 @@ func tiny(t testing.TB) *fold.Design {
 	return d
 }
 
-var boards = []struct {
+// board is a board for tests.
+type board struct {
 	name string
 	make func(testing.TB) *fold.Design
-}{
+}
+
+var boards = []board{
 	{"strip", strip80}, {"beacon", beacon}, {"lamp", lamp}, {"comb", comb}, {"chain", chain}, {"too-near", tooNear}, {"dense", dense}, {"mils", mils}, {"tiny", tiny},
 }

@@ -234,7 +234,15 @@ func tagItems(t *tag) []draw.Item {
 }
 
 // words returns a patch's label in one line.
-func (p *patch) words() string { return strings.Join(p.lines, ", ") }
+func (p *patch) words() string { return strings.Join(p.all(), ", ") }
+
+// all returns a patch's label in lines.
+func (p *patch) all() []string {
+	if p.card == "" {
+		return p.lines
+	}
+	return append(slices.Clip(p.lines), p.card)
+}
 
 // bySize returns the pieces, largest first.
 func (p *patch) bySize() []flat.Region {

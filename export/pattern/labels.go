@@ -24,10 +24,31 @@ var (
 	wantSmall  = []float64{draw.SizeSmall}
 )
 
-// label finds a place for every label: first those that want to stand in their own small area, then the hinges' at the
-// board's edge, then the rest.
-func label(s *scene, f *draw.Face) *labels {
-	l := &labels{
+// label finds a place for every label. Where labels would have to stand far from what they name, they leave the card, then step and
+// rod, to the bending help; terse ones always do.
+func label(s *scene, f *draw.Face, terse bool) *labels {
+	if !terse {
+		for _, bare := range []bool{false, true} {
+			if l, near := s.labelled(f, true, bare); near {
+				return l
+			}
+		}
+	}
+	l, _ := s.labelled(f, false, true)
+	return l
+}
+
+// labelled places the labels: first those that want to stand in their own small area, then the hinges' at the board's edge, then
+// the rest; full is for hinges, bare for sections. near is false where a label of a hinge or an area found no place near.
+func (s *scene) labelled(f *draw.Face, full, bare bool) (l *labels, near bool) {
+	list := s.sections
+	if bare {
+		list = slices.Clone(list)
+		for i := range list {
+			list[i].card = ""
+		}
+	}
+	l = &labels{
 		sections: make([]*tag, len(s.sections)), stiffeners: make([]*tag, len(s.stiffeners)), plain: make([]*tag, len(s.plain)),
 		parts: make([]*tag, len(s.parts)), strips: make([]*tag, len(s.strips)), hinges: make([]*tag, len(s.hinges)),
 	}
@@ -36,8 +57,8 @@ func label(s *scene, f *draw.Face) *labels {
 	for i := range s.parts {
 		l.parts[i] = fd.inPart(&s.parts[i])
 	}
-	for i := range s.sections {
-		l.sections[i] = fd.inPatch(&s.sections[i])
+	for i := range list {
+		l.sections[i] = fd.inPatch(&list[i])
 	}
 	for i := range s.stiffeners {
 		l.stiffeners[i] = fd.inPatch(&s.stiffeners[i])
@@ -45,13 +66,13 @@ func label(s *scene, f *draw.Face) *labels {
 	for i := range s.plain {
 		l.plain[i] = fd.inPlain(&s.plain[i])
 	}
-	fd.folds(s, l)
+	near = fd.folds(s, l, full)
 	fd.partLabels(s, l)
-	fd.rest(s.sections, l.sections)
-	fd.rest(s.stiffeners, l.stiffeners)
+	near = fd.rest(list, l.sections) && near
+	near = fd.rest(s.stiffeners, l.stiffeners) && near
 	l.boxes = fd.boxes
 	l.extent = fd.extent(s)
-	return l
+	return l, near
 }
 
 // newField enters everything that labels must keep clear of.
@@ -168,7 +189,7 @@ func (f *field) onLeader(p *part) *tag {
 // wish returns the label that a component wants.
 func (p *part) wish() wish {
 	words := p.name + " " + p.tail
-	return wish{[]string{words}, words, wantSmall}
+	return wish{lines: []string{words}, words: words, sizes: wantSmall}
 }
 
 // box returns the bounding box of a component's footprint.
@@ -182,15 +203,15 @@ func (p *part) box() flat.Box {
 
 // inPatch places a label inside the largest piece of its area that has room.
 func (f *field) inPatch(p *patch) *tag {
-	words := p.words()
-	forms := [][]string{p.lines, {words}}
-	if len(p.lines) > 2 {
-		forms = [][]string{p.lines, {p.lines[0], strings.Join(p.lines[1:], ", ")}, {words}}
+	words, lines := p.words(), p.all()
+	forms := [][]string{lines, {words}}
+	if len(lines) > 2 {
+		forms = [][]string{lines, {strings.Join(lines[:len(lines)-1], ", "), lines[len(lines)-1]}, {lines[0], strings.Join(lines[1:], ", ")}, {words}}
 	}
 	for _, r := range p.bySize() {
 		for _, size := range wantNormal {
 			for _, lines := range forms {
-				if t, ok := f.within(wish{lines, words, []float64{size}}, r, false); ok {
+				if t, ok := f.within(wish{lines: lines, words: words, sizes: []float64{size}}, r, false); ok {
 					return &t
 				}
 			}
@@ -207,14 +228,16 @@ func (f *field) inPlain(p *patch) *tag {
 	return f.inPatch(&patch{pieces: p.pieces, lines: p.lines[:1]})
 }
 
-// rest places the labels of areas that had no room inside, at the end of a leader: off the board if there is room.
-func (f *field) rest(list []patch, tags []*tag) {
+// rest places the labels of areas that had no room inside, at the end of a leader: off the board if there is room. It
+// returns whether all found a place that way.
+func (f *field) rest(list []patch, tags []*tag) (near bool) {
+	near = true
 	for i := range list {
 		p := &list[i]
 		if tags[i] != nil || len(p.pieces) == 0 {
 			continue
 		}
-		w := wish{[]string{p.words()}, p.words(), wantSmall}
+		w := wish{lines: []string{p.words()}, words: p.words(), sizes: wantSmall}
 		b := f.board.Box()
 		at := f.bare(p.bySize()[0])
 		var from []anchor
@@ -228,10 +251,11 @@ func (f *field) rest(list []patch, tags []*tag) {
 			}
 		}
 		if !ok {
-			t = f.aside(w, at[0], true)
+			t, near = f.aside(w, at[0], true), false
 		}
 		tags[i] = &t
 	}
+	return near
 }
 
 // bare returns some points of r, apart from each other, with nothing drawn or written about them, from which a leader may
@@ -255,14 +279,15 @@ func (f *field) bare(r flat.Region) []flat.Pt {
 }
 
 // folds places the hinges' labels, from right to left so that flags to the right of their poles make a staircase, and
-// then the names of further bends of the same hinge.
-func (f *field) folds(s *scene, l *labels) {
+// then the names of further bends of the same hinge. It returns whether all hinges' labels stand near.
+func (f *field) folds(s *scene, l *labels, full bool) (near bool) {
 	order := make([]int, len(s.hinges))
 	for i := range order {
 		order[i] = i
 	}
 	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(rightmost(s.hinges[b].centre), rightmost(s.hinges[a].centre)) })
 	first := map[int]bool{}
+	near = true
 	for _, i := range order {
 		h := &s.hinges[i]
 		lines := h.centre
@@ -272,23 +297,46 @@ func (f *field) folds(s *scene, l *labels) {
 				lines = s.strips[k].centre
 			}
 		}
-		l.hinges[i] = f.fold(wish{[]string{h.label}, h.label, wantNormal}, lines)
+		var ok bool
+		l.hinges[i], ok = f.fold(h.wishes(full), lines)
+		near = near && ok
 	}
+	f.further(s, l)
+	return near
+}
+
+// further places the names of the bends of a hinge after its first.
+func (f *field) further(s *scene, l *labels) {
 	seen := map[int]bool{}
 	for k := range s.strips {
 		b := &s.strips[k]
 		if seen[b.hinge] {
-			l.strips[k] = f.fold(wish{[]string{b.name}, b.name, wantSmall}, b.centre)
+			l.strips[k], _ = f.fold([]wish{{lines: []string{b.name}, words: b.name, sizes: wantSmall}}, b.centre)
 		}
 		seen[b.hinge] = true
 	}
 }
 
+// wishes returns the labels that a hinge wants, the best first: full ones have step and rod on a second line or behind.
+func (h *crease) wishes(full bool) []wish {
+	if h.more == "" || !full {
+		return []wish{{lines: []string{h.label}, words: h.label, sizes: wantNormal}}
+	}
+	one := h.label + ", " + h.more
+	return []wish{
+		{lines: []string{h.label, h.more}, sizes: wantNormal},
+		{lines: []string{one}, words: one, sizes: wantNormal},
+	}
+}
+
+// nearFold is how long the leader of a hinge's label is at most where it counts as near, in mm.
+const nearFold = 38.0
+
 // fold places a label at an end of a hinge line: off the board and without crossing anything if possible, else wherever
-// there is room.
-func (f *field) fold(w wish, lines [][2]flat.Pt) *tag {
+// there is room. wishes are tried in their order near the line, then the last one far away.
+func (f *field) fold(wishes []wish, lines [][2]flat.Pt) (t *tag, near bool) {
 	if len(lines) == 0 {
-		return nil
+		return nil, true
 	}
 	var from []anchor
 	for _, c := range lines {
@@ -298,14 +346,28 @@ func (f *field) fold(w wish, lines [][2]flat.Pt) *tag {
 	slices.SortStableFunc(from, func(a, b anchor) int { return cmp.Compare(b.at.Y, a.at.Y) })
 	b := f.board.Box()
 	far := b.Min.Dist(b.Max)/3 + 30
+	for _, w := range wishes {
+		if t, ok := f.pole(w, from, min(far, nearFold)); ok {
+			return &t, true
+		}
+	}
+	last := wishes[len(wishes)-1]
+	found, ok := f.pole(last, from, far)
+	if !ok {
+		found = f.aside(last, from[0].at, false)
+	}
+	return &found, false
+}
+
+// pole places a label at the end of a leader that is at most far long.
+func (f *field) pole(w wish, from []anchor, far float64) (tag, bool) {
 	for _, r := range []rules{{off: true}, {off: true, cross: crossBorders}, {cross: crossBorders}, {cross: crossAll}} {
 		r.far, r.skip = far, 0.2
 		if t, ok := f.flagged(w, from, r); ok {
-			return &t
+			return t, true
 		}
 	}
-	t := f.aside(w, from[0].at, false)
-	return &t
+	return tag{}, false
 }
 
 // extent returns the box of everything on the board and written about it.

@@ -41,28 +41,36 @@ type writing struct {
 // furnish puts everything that is not the board around the drawing and returns the whole sheet.
 func furnish(t *fold.Tree, o Options, f *draw.Face, s *scene, l *labels, drawn []draw.Group, more ...writing) *draw.Sheet {
 	p := &page{face: f, scene: s, ruler: o.ruler()}
-	p.place(l.extent)
+	rods := rodTable(t, o)
+	if o.apart {
+		rods = nil
+	}
+	p.place(l.extent, rods)
 	p.title(append(titleRows(t, o), more...))
 	p.legend()
 	p.square(words{t.Design.Units})
 	p.bars()
+	p.rods(rods, rodWords(t, o))
 	p.notes(t, o, l)
 	box := flat.Box{
 		Min: flat.Pt{X: p.corner.X - barWords - margin, Y: math.Floor(p.low - margin)},
 		Max: flat.Pt{X: p.right + gap + margin, Y: math.Ceil(p.top + margin)},
 	}
-	paper := draw.Group{ID: "page", Items: []draw.Item{draw.Closed(draw.Pen{}, draw.White, draw.Rectangle(box))}}
 	return &draw.Sheet{
 		Box:    box,
 		Title:  name(t) + ": flat pattern at true scale, printed side " + sideName(o.Side),
-		Groups: append(append([]draw.Group{paper}, drawn...), p.groups...),
+		Groups: append(append([]draw.Group{blank(box)}, drawn...), p.groups...),
 	}
 }
 
 // place fixes the column and the bars about the drawing e. Where the drawing is low, room is left so that the upright bar
 // ends below the title.
-func (p *page) place(e flat.Box) {
+func (p *page) place(e flat.Box, rods table) {
 	width := max(leastWide, e.Max.X-e.Min.X)
+	if len(rods) > 1 {
+		_, wide := rods.columns(p.face)
+		width = max(width, wide)
+	}
 	p.left = math.Floor(e.Min.X + (e.Max.X-e.Min.X-width)/2)
 	p.right = math.Ceil(p.left + width)
 	p.corner.X = p.left - gap
@@ -102,6 +110,9 @@ func titleRows(t *fold.Tree, o Options) []writing {
 		side = "printed side: BOTTOM (seen from below, left and right are swapped)"
 	}
 	rows = append(rows, writing{side, draw.SizeNormal})
+	if o.sheet != nil {
+		rows = append(rows, writing{"Drawn for creasing: bend areas are longer than on the board.", draw.SizeNormal})
+	}
 	if !t.Foldable {
 		rows = append(rows, writing{"Bend areas overlap: this board has no folded shape. It is drawn as it is written.", draw.SizeNormal})
 	}
@@ -139,6 +150,23 @@ func (p *page) bars() {
 	p.low = p.corner.Y - 1 - draw.SizeSmall*(draw.Rise+draw.Sink)
 }
 
+// rods writes the bending help below the bars, if there is any.
+func (p *page) rods(rods table, how []string) {
+	if len(rods) < 2 {
+		return
+	}
+	g := draw.Group{ID: "rods", Title: "bending help", Items: rods.items(p.face, flat.Pt{X: p.left, Y: p.low - gap})}
+	p.low -= gap + rowHeight*float64(len(rods)) + 1
+	for _, par := range how {
+		for _, line := range p.face.Wrap(par, draw.SizeSmall, p.right-p.left) {
+			g.Items = append(g.Items, write(flat.Pt{X: p.left, Y: p.low}, draw.SizeSmall, line))
+			p.low -= draw.SizeSmall * draw.Leading
+		}
+		p.low--
+	}
+	p.add(g)
+}
+
 // legend explains the strokes that this page uses.
 func (p *page) legend() {
 	g := draw.Group{ID: "legend", Title: "what the strokes mean"}
@@ -171,7 +199,7 @@ func (s *scene) entries() []entry {
 	}
 	if len(s.strips) > 0 {
 		out = append(out,
-			entry{"bend area between its tangent lines", bendSample},
+			s.bendEntry(),
 			stroked("fold toward you, "+sideName(s.valley), draw.Plate.Dashed(draw.Valley, sample)),
 			stroked("fold away from you, "+sideName(1-s.valley), draw.Plate.Dashed(draw.Mountain, sample)))
 	}
@@ -189,6 +217,16 @@ func (s *scene) entries() []entry {
 		}})
 	}
 	return out
+}
+
+// bendEntry returns the row of bend areas.
+func (s *scene) bendEntry() entry {
+	if s.creased {
+		return entry{"bend area, longer than on the board", func(a, b flat.Pt) []draw.Item {
+			return []draw.Item{draw.Closed(draw.Pen{}, draw.Film, draw.Rectangle(swatch(a, b)))}
+		}}
+	}
+	return entry{"bend area between its tangent lines", bendSample}
 }
 
 // swatch returns the box of an area's sample between a and b.
@@ -219,8 +257,8 @@ func (p *page) square(w words) {
 		"Scale 1 : 1. Measure before you cut: this square is 50 mm by 50 mm, both bars are " + p.ruler.words + " long.",
 		"Lengths in " + w.unit() + ", angles in degrees, r is the inside radius.",
 	}
-	if len(p.scene.strips) > 0 {
-		list = append(list, "Wrap each bend area round its radius, do not crease it. Paper has neither the thickness nor the stiffness of the board.")
+	if len(p.scene.strips) > 0 && !p.scene.creased {
+		list = append(list, "Wrap each bend area round the rod named beside it. Paper has neither the thickness nor the stiffness of the board.")
 	}
 	for _, par := range list {
 		for _, line := range p.face.Wrap(par, draw.SizeSmall, square-8) {

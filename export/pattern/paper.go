@@ -53,27 +53,53 @@ func PaperOf(word string) (Paper, error) {
 	return Paper{Name: word, Width: width, Height: height}, nil
 }
 
-// pages returns the pattern of one side on the paper that was asked for: one page where the drawing fits upright or lying, else an
-// overview and as few tiles as will do.
+// pages returns the pattern on the paper that was asked for: for each side one page where the drawing fits upright or lying, else an
+// overview and as few tiles as will do; then the pages that help.
 func pages(t *fold.Tree, o Options, f *draw.Face) []*draw.Sheet {
-	s := survey(t, o.Side)
-	l := label(s, f)
-	drawn := newDrawing(s, l).groups()
-	whole := furnish(t, o, f, s, l, drawn)
-	if o.Paper.Width == 0 {
-		return []*draw.Sheet{o.scaled(whole)}
+	sides := []fold.Side{o.Side}
+	if o.Both {
+		sides = append(sides, 1-o.Side)
 	}
-	for _, size := range o.sizes() {
-		if box := whole.Box.Max.Sub(whole.Box.Min); box.X <= size.X && box.Y <= size.Y {
-			return []*draw.Sheet{o.scaled(centred(whole, size))}
+	var out []*draw.Sheet
+	var apart bool
+	for _, o.Side = range sides {
+		var list []*draw.Sheet
+		list, apart = o.main(t, f)
+		out = append(out, list...)
+	}
+	out = append(out, helps(t, o, f, apart)...)
+	for i := range out {
+		out[i] = o.scaled(out[i])
+	}
+	return out
+}
+
+// main returns the pages with the drawing of one side, and whether the bending help has to stand on pages of its own: it does where there is
+// no room beside the drawing.
+func (o Options) main(t *fold.Tree, f *draw.Face) (out []*draw.Sheet, apart bool) {
+	s := survey(t, o)
+	l := label(s, f, false)
+	drawn := newDrawing(s, l).groups()
+	if o.Paper.Width == 0 {
+		return []*draw.Sheet{furnish(t, o, f, s, l, drawn)}, false
+	}
+	for _, terse := range []bool{false, true} {
+		l, drawn := l, drawn
+		if terse {
+			l = label(s, f, true)
+			drawn = newDrawing(s, l).groups()
+		}
+		for _, o.apart = range []bool{false, true} {
+			sheet := furnish(t, o, f, s, l, drawn)
+			for _, size := range o.sizes() {
+				if box := sheet.Box.Max.Sub(sheet.Box.Min); box.X <= size.X && box.Y <= size.Y {
+					return []*draw.Sheet{centred(sheet, size)}, o.apart
+				}
+			}
 		}
 	}
 	tl := o.tiling(f, l, drawn)
-	out := []*draw.Sheet{o.scaled(tl.overview(t, s, l))}
-	for _, p := range tl.pages(t, drawn) {
-		out = append(out, o.scaled(p))
-	}
-	return out
+	return append([]*draw.Sheet{tl.overview(t, s, l)}, tl.pages(t, drawn)...), true
 }
 
 // sizes returns the room of the paper upright and lying, before the printer's correction.

@@ -21,7 +21,7 @@ type tag struct {
 	box    flat.Box
 	size   float64
 	lines  []string
-	words  string
+	words  string    // "" = every line is read by itself
 	leader []flat.Pt // from the thing to the label; empty when the label stands at or in it
 	dot    bool      // the leader begins within an area
 }

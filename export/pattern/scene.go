@@ -25,6 +25,7 @@ type scene struct {
 	hinges              []crease
 	datum               flat.Pt
 	valley              fold.Side // folds to this side come toward the reader
+	creased             bool      // drawn for creasing: no tangent lines
 	rigid, near, remote bool      // whether there is a rigid section, a part or stiffener on the printed side, on the far side
 }
 
@@ -32,6 +33,7 @@ type scene struct {
 type patch struct {
 	id, title string
 	lines     []string
+	card      string // which card to glue on; may be empty
 	pieces    []flat.Region
 	rigid     bool
 	far       bool // on the side away from the reader
@@ -57,15 +59,16 @@ type strip struct {
 // crease is a hinge: what is written beside it, and its lines.
 type crease struct {
 	name, label string
+	more        string // step and rod; may be empty
 	bent        bool
 	toward      fold.Side
 	centre      [][2]flat.Pt
 }
 
 // survey reads the scene off the tree.
-func survey(t *fold.Tree, side fold.Side) *scene {
-	d, v, w := t.Design, view{side == fold.Bottom}, words{t.Design.Units}
-	s := &scene{board: v.region(t.Board), datum: v.pt(d.Datum), valley: side}
+func survey(t *fold.Tree, o Options) *scene {
+	d, side, v, w := t.Design, o.Side, o.view(), words{t.Design.Units}
+	s := &scene{board: v.board(t), datum: v.shifted(draw.Circle(d.Datum, 1), d.Datum)[0].C, valley: side, creased: v.sheet != nil}
 	for _, l := range s.board {
 		if l.Area() >= 0 {
 			s.outline = append(s.outline, l...)
@@ -74,11 +77,11 @@ func survey(t *fold.Tree, side fold.Side) *scene {
 		}
 	}
 	s.strips = strips(t, v)
-	s.hinges = creases(t, v, w)
-	s.sections = sections(t, v, w)
+	s.hinges = creases(t, v, w, o.stock())
+	s.sections = sections(t, v, w, o.stock())
 	s.stiffeners = stiffeners(t, v, w, side)
 	s.plain = plainFlats(t, v, w)
-	s.parts = parts(d, v, w, side)
+	s.parts = parts(t, v, w, side)
 	s.note()
 	return s
 }
@@ -98,7 +101,7 @@ func (s *scene) note() {
 
 // sections returns the pieces of each section: its bodies, which bend areas have been taken out of; where there are none
 // (bend areas overlap, or the section lies within one) its area cut with the board.
-func sections(t *fold.Tree, v view, w words) []patch {
+func sections(t *fold.Tree, v view, w words, stock float64) []patch {
 	var out []patch
 	for i := range t.Design.Sections {
 		sec := &t.Design.Sections[i]
@@ -108,7 +111,8 @@ func sections(t *fold.Tree, v view, w words) []patch {
 		if len(t.Flats) > 0 && t.Flats[0].Name == sec.Name {
 			p.lines = append(p.lines, "base")
 		}
-		p.title = "section " + strings.Join(p.lines, ", ")
+		p.card = w.card(t, stack, stock)
+		p.title = "section " + p.words()
 		out = append(out, p)
 	}
 	return out
@@ -132,10 +136,10 @@ func piecesOf(t *fold.Tree, v view, kind fold.Kind, i int, area flat.Loop) []fla
 	var out []flat.Region
 	for k := range t.Bodies {
 		if b := &t.Bodies[k]; b.Kind == kind && b.Source == i && len(b.Region) > 0 {
-			out = append(out, v.region(b.Region))
+			out = append(out, v.ofFlat(b.Flat, b.Region))
 		}
 	}
-	if len(out) > 0 || len(area) == 0 {
+	if len(out) > 0 || len(area) == 0 || v.sheet != nil {
 		return out
 	}
 	for _, r := range flat.Intersect(t.Board, flat.Region{area.CCW()}) {
@@ -156,7 +160,7 @@ func plainFlats(t *fold.Tree, v view, w words) []patch {
 		if len(f.Sections) > 0 || taken[f.Name] || len(f.Region) == 0 {
 			continue
 		}
-		p := patch{id: "flat-" + draw.Safe(strings.TrimPrefix(f.Name, "flat-")), pieces: []flat.Region{v.region(f.Region)}}
+		p := patch{id: "flat-" + draw.Safe(strings.TrimPrefix(f.Name, "flat-")), pieces: []flat.Region{v.ofFlat(i, f.Region)}}
 		p.lines = []string{short(f.Name), w.stack(findStack(t.Design, t.Design.Flex))}
 		if i == 0 {
 			p.lines = append(p.lines, "base")
@@ -179,8 +183,9 @@ func findStack(d *fold.Design, name string) *stackup.Stackup {
 
 // parts returns the components' footprints. They come from the design, not from bodies, so that a part of unknown height
 // is on the page as well.
-func parts(d *fold.Design, v view, w words, side fold.Side) []part {
+func parts(t *fold.Tree, v view, w words, side fold.Side) []part {
 	var out []part
+	d := t.Design
 	for i := range d.Components {
 		c := &d.Components[i]
 		high := w.high(c)
@@ -193,7 +198,7 @@ func parts(d *fold.Design, v view, w words, side fold.Side) []part {
 			p.title = "component " + short(c.Name) + ", " + sideName(c.Side) + " side, height not known"
 		}
 		for _, l := range footprint(c) {
-			p.loops = append(p.loops, v.loop(l))
+			p.loops = append(p.loops, v.shifted(l, host(t, c)))
 		}
 		out = append(out, p)
 	}
@@ -225,14 +230,21 @@ func footprint(c *fold.Component) []flat.Loop {
 }
 
 // creases returns one crease for each hinge of the design.
-func creases(t *fold.Tree, v view, w words) []crease {
+func creases(t *fold.Tree, v view, w words, stock float64) []crease {
 	var out []crease
 	for i := range t.Design.Hinges {
 		h := &t.Design.Hinges[i]
-		c := crease{name: draw.Safe(h.Name), label: w.hinge(h), bent: h.Angle != 0, toward: toward(h.Angle)}
+		c := crease{name: draw.Safe(h.Name), label: w.hinge(h), more: stepWords(t.Design, h.Name), bent: h.Angle != 0, toward: toward(h.Angle)}
+		if width := widthOf(t, i); c.bent && width > 0 {
+			help := RodOf(h.Angle, width, stock).words()
+			if v.sheet != nil {
+				help = CreaseOf(h.Angle, width).words()
+			}
+			c.more = strings.TrimPrefix(c.more+", "+help, ", ")
+		}
 		for k := range t.Bends {
 			if t.Bends[k].Hinge == i {
-				c.centre = append(c.centre, v.lines(t.Bends[k].Lines)...)
+				c.centre = append(c.centre, v.centre(t, k)...)
 			}
 		}
 		if len(c.centre) == 0 {
@@ -241,6 +253,22 @@ func creases(t *fold.Tree, v view, w words) []crease {
 		out = append(out, c)
 	}
 	return out
+}
+
+// centre returns the lines along which a bend is folded: its centre line, or its creases.
+func (v view) centre(t *fold.Tree, bend int) [][2]flat.Pt {
+	if v.sheet != nil {
+		return v.lines(v.sheet.creases(bend))
+	}
+	return v.lines(t.Bends[bend].Lines)
+}
+
+// host returns a point that a component moves with: its place, or that of the section which it hangs on.
+func host(t *fold.Tree, c *fold.Component) flat.Pt {
+	if i := t.FlatOfSection(c.On); c.On != "" && i >= 0 {
+		return t.Flats[i].Inside
+	}
+	return c.At
 }
 
 // centreLine returns the middle of a hinge's bend area: as divided, else as the design writes it.
@@ -280,8 +308,8 @@ func strips(t *fold.Tree, v view) []strip {
 	var out []strip
 	for i := range t.Bends {
 		b := &t.Bends[i]
-		s := strip{name: b.Name, hinge: b.Hinge, area: v.region(b.Region), centre: v.lines(b.Lines)}
-		if len(b.Lines) > 0 {
+		s := strip{name: b.Name, hinge: b.Hinge, area: v.ofBend(i, b.Region), centre: v.centre(t, i)}
+		if len(b.Lines) > 0 && v.sheet == nil {
 			line := [2]flat.Pt{b.Lines[0][0], b.Lines[len(b.Lines)-1][1]}
 			s.tangents = v.lines(tangents(t, b.Region, line, widthOf(t, b.Hinge)/2))
 		}

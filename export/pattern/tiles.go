@@ -227,8 +227,7 @@ func (tl tiling) chart(t *fold.Tree, b flat.Box, filled func(col, row int) bool)
 			g.Items = append(g.Items, draw.Closed(draw.Fine, fill, draw.Rectangle(tile)))
 		}
 	}
-	v := view{tl.options.Side == fold.Bottom}
-	for _, l := range v.region(t.Board) {
+	for _, l := range tl.options.view().board(t) {
 		var pts []flat.Pt
 		for _, e := range l {
 			n := max(1, int(math.Ceil(math.Abs(e.Sweep)/0.2)))

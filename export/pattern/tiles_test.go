@@ -52,8 +52,8 @@ func TestTilesShowEverything(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	s := survey(tree, 0)
-	l := label(s, f)
+	s := survey(tree, Options{})
+	l := label(s, f, false)
 	drawn := newDrawing(s, l).groups()
 	for _, word := range []string{"190x250", "letter", "a4", "a3", "tabloid", "200x600"} {
 		paper, err := PaperOf(word)
@@ -68,15 +68,15 @@ func TestTilesShowEverything(t *testing.T) {
 			for _, g := range sheet.Groups {
 				for _, it := range g.Items {
 					if it.Text != nil {
-						seen[it.Text.Words] = true
+						seen[it.Text.Lines[0]] = true
 					}
 				}
 			}
 		}
 		for _, g := range drawn {
 			for _, it := range g.Items {
-				if it.Text != nil && !seen[it.Text.Words] {
-					t.Errorf("%s: %q is on no tile", word, it.Text.Words)
+				if it.Text != nil && !seen[it.Text.Lines[0]] {
+					t.Errorf("%s: %q is on no tile", word, it.Text.Lines)
 				}
 			}
 		}
@@ -107,7 +107,9 @@ func checkTile(t *testing.T, f *draw.Face, sheet *draw.Sheet, o Options) {
 	}
 }
 
-func near(size flat.Pt, w, h float64) bool { return math.Abs(size.X-w) < 1e-9 && math.Abs(size.Y-h) < 1e-9 }
+func near(size flat.Pt, w, h float64) bool {
+	return math.Abs(size.X-w) < 1e-9 && math.Abs(size.Y-h) < 1e-9
+}
 
 // A printer that makes bars of 99.2 by 99.6 mm gets a page on which its bars come out as 100 mm, on the same paper.
 func TestCorrection(t *testing.T) {

@@ -2,11 +2,68 @@ package pattern
 
 import (
 	"foldfit/export/draw"
+	"foldfit/fold"
 	"foldfit/fold/flat"
 )
 
-// view takes flat coordinates to those of the printed side: seen from the bottom, x runs the other way.
-type view struct{ mirrored bool }
+// view takes flat coordinates to those of the printed side: seen from the bottom, x runs the other way; for creasing, parts of the
+// board are shifted before that.
+type view struct {
+	mirrored bool
+	sheet    *stretch // nil = the board as it is
+}
+
+// view returns how the printed side is seen.
+func (o Options) view() view { return view{o.Side == fold.Bottom, o.sheet} }
+
+// board returns the whole board.
+func (v view) board(t *fold.Tree) flat.Region {
+	if v.sheet != nil {
+		return v.region(v.sheet.board)
+	}
+	return v.region(t.Board)
+}
+
+// ofFlat returns a region of a flat.
+func (v view) ofFlat(i int, r flat.Region) flat.Region {
+	if v.sheet == nil || i < 0 {
+		return v.region(r)
+	}
+	out := make(flat.Region, len(r))
+	for k, l := range r {
+		for _, e := range l {
+			out[k] = append(out[k], v.sheet.ofFlat(i, e))
+		}
+	}
+	return v.region(out)
+}
+
+// ofBend returns a region of a bend area.
+func (v view) ofBend(i int, r flat.Region) flat.Region {
+	if v.sheet == nil {
+		return v.region(r)
+	}
+	out := make(flat.Region, len(r))
+	for k, l := range r {
+		for _, e := range l {
+			out[k] = append(out[k], v.sheet.ofBend(i, e)...)
+		}
+	}
+	return v.region(out)
+}
+
+// shifted returns a loop that stands as a whole where p is.
+func (v view) shifted(l flat.Loop, p flat.Pt) flat.Loop {
+	if v.sheet == nil {
+		return v.loop(l)
+	}
+	d := v.sheet.place(p)
+	out := make(flat.Loop, len(l))
+	for i, e := range l {
+		out[i] = flat.Edge{P: e.P.Add(d), Q: e.Q.Add(d), C: e.C.Add(d), R: e.R, Sweep: e.Sweep}
+	}
+	return v.loop(out)
+}
 
 func (v view) pt(p flat.Pt) flat.Pt {
 	if v.mirrored {
