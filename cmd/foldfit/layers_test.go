@@ -20,6 +20,7 @@ var forbidden = []struct {
 	{"foldfit/mesh", []string{"foldfit/export", "foldfit/cmd"}},
 	{"foldfit/export", []string{"foldfit/cmd"}},
 	{"foldfit/export/pattern", []string{"foldfit/mesh"}},
+	{"foldfit/export/sheet", []string{"foldfit/export/pattern", "foldfit/export/gltf", "foldfit/export/stl"}},
 	{"foldfit/export/draw", []string{"foldfit/mesh", "foldfit/fold"}},
 	{"foldfit/fold/flat", []string{"foldfit/fold/stackup", "foldfit/fold/finding", "foldfit/fold"}},
 	{"foldfit/fold/finding", []string{"foldfit/fold/flat", "foldfit/fold/stackup", "foldfit/fold"}},
