@@ -1,8 +1,6 @@
 package report
 
 import (
-	"math"
-
 	"foldfit/fold"
 	"foldfit/fold/rule"
 )
@@ -29,21 +27,6 @@ func (r Run) minRadius(hinge int) *num {
 		return nil
 	}
 	return some(least)
-}
-
-// copperStrain returns the largest absolute strain (a fraction) in the copper of a bend at the design's angle; nil where
-// the stack-up does not tell where its copper is.
-func (r Run) copperStrain(b *fold.Bend) *num {
-	angle := r.Tree.Design.Hinges[b.Hinge].Angle
-	for _, s := range r.Tree.Design.Stackups {
-		if s.Name != b.Stackup || b.Width == 0 {
-			continue
-		}
-		if reach, known := s.CopperReach(); known {
-			return some(reach * math.Abs(angle) * (math.Pi / 180) / b.Width)
-		}
-	}
-	return nil
 }
 
 // toward returns the side a hinge folds toward, in words.

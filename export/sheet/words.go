@@ -36,9 +36,6 @@ func (w words) length(mm float64) string { return fixed(mm/w.units.Length(), w.d
 // thickness returns a length given in mm to about 0.001 mm, without trailing zeros.
 func (w words) thickness(mm float64) string { return short(mm/w.units.Length(), w.digits()+1) }
 
-// size returns a length with its unit.
-func (w words) size(mm float64) string { return w.length(mm) + " " + w.unit() }
-
 // gap returns a measured and a required length, with as many decimals as tell them apart.
 func (w words) gap(value, limit float64) (string, string) {
 	d, k := w.digits(), w.units.Length()
