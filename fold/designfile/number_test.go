@@ -113,7 +113,7 @@ func FuzzConvert(f *testing.F) {
 			return
 		}
 		v := convert(number, 254, 10)
-		if plain := convert(number, 1, 1); !math.IsInf(plain, 0) && !(math.Abs(v-plain*25.4) <= 1e-15*math.Abs(v)+1e-320) {
+		if plain := convert(number, 1, 1); !math.IsInf(plain*25.4, 0) && !(math.Abs(v-plain*25.4) <= 1e-15*math.Abs(v)+1e-320) {
 			t.Errorf("%s in is %g mm", number, v)
 		}
 	})
