@@ -64,7 +64,7 @@ be used.`,
 			return err
 		}
 		fmt.Fprintf(c.err, "%s: %s: %s\nStart at %s\n", r.Tree.Design.Name, r.Verdict(), r.Reason(), filepath.Join(folder, "index.html"))
-		return fail.judge(r.Run)
+		return fail.judge(r)
 	}
 	return cmd
 }

@@ -67,7 +67,7 @@ Exit status: 0 no finding of severity error, 1 at least one (see --fail-on), 2 t
 		if err := deliver(c, "-", nil, show); err != nil {
 			return err
 		}
-		return fail.judge(r.Run)
+		return fail.judge(r)
 	}
 	return cmd
 }
@@ -87,7 +87,7 @@ func writeSchedule(c console, path string, b *board, r *results) error {
 
 // judge returns the error that ends a check with status 1, nil for a good board. Findings that a concession accepts do not
 // count.
-func (f *failOn) judge(r report.Run) error {
+func (f *failOn) judge(r *results) error {
 	if r.Verdict() == report.Fail || f.incomplete && r.Verdict() == report.Incomplete {
 		return failed{}
 	}
@@ -95,6 +95,9 @@ func (f *failOn) judge(r report.Run) error {
 		if x.Accepted == nil && x.Severity >= f.severity() {
 			return failed{}
 		}
+	}
+	if r.stopped {
+		return stopped{}
 	}
 	return nil
 }

@@ -33,6 +33,10 @@ func mirrored(d *fold.Design) *fold.Design {
 		}
 		return t
 	})
+	m.Sequence = mapped(d.Sequence, func(s fold.Step) fold.Step {
+		s.Path = mapped(s.Path, func(o fold.Offset) fold.Offset { o.Move[0] = -o.Move[0]; return o })
+		return s
+	})
 	if p := d.Base.Point; p != nil {
 		q := mirroredPt(*p)
 		m.Base.Point = &q
@@ -60,6 +64,10 @@ func turnedOver(d *fold.Design) *fold.Design {
 	for i := range m.Stiffeners {
 		m.Stiffeners[i].Side = fold.Bottom - m.Stiffeners[i].Side
 	}
+	m.Sequence = mapped(d.Sequence, func(s fold.Step) fold.Step {
+		s.Bend = mapped(s.Bend, func(a fold.HingeAngle) fold.HingeAngle { a.Angle = -a.Angle; return a })
+		return s
+	})
 	m.Targets = mapped(d.Targets, func(t fold.Target) fold.Target {
 		for _, v := range []*mgl64.Vec3{&t.Point, &t.Axis} {
 			v[0], v[2] = -v[0], -v[2]

@@ -14,15 +14,21 @@ import (
 // Exit statuses.
 const (
 	exitGood    = 0
-	exitFailed  = 1 // a finding of severity error (or --fail-on); for writers: there is no true shape
-	exitUnusual = 2 // the input or the call could not be used
-	exitDefect  = 3 // a defect of foldfit
+	exitFailed  = 1   // a finding of severity error (or --fail-on); for writers: there is no true shape
+	exitUnusual = 2   // the input or the call could not be used
+	exitDefect  = 3   // a defect of foldfit
+	exitStopped = 130 // Ctrl-C: the results are what had been proven until then
 )
 
 // failed ends a run with status 1: the results are printed, there is nothing more to say.
 type failed struct{}
 
 func (failed) Error() string { return "the check found errors" }
+
+// stopped ends a run that was interrupted: the results so far are printed.
+type stopped struct{}
+
+func (stopped) Error() string { return "stopped before the motion was wholly proven" }
 
 // noShape says why there is nothing true to write.
 type noShape struct{ reasons []finding.Finding }
@@ -116,6 +122,9 @@ func finish(err error, args []string, w io.Writer) int {
 		return exitGood
 	case errors.Is(err, failed{}):
 		return exitFailed
+	case errors.Is(err, stopped{}):
+		fmt.Fprintf(w, "foldfit: %v\n", err)
+		return exitStopped
 	case errors.As(err, &bug):
 		printDefect(w, args, bug.Error(), "")
 		return exitDefect

@@ -1,7 +1,10 @@
 package main
 
 import (
+	"context"
 	"fmt"
+	"os"
+	"os/signal"
 	"slices"
 	"strings"
 
@@ -18,7 +21,8 @@ import (
 // results is a board checked in one or several postures.
 type results struct {
 	report.Run
-	shapes []*shape // one for each posture, in their order; none where the board has no folded shape
+	shapes  []*shape // one for each posture, in their order; none where the board has no folded shape
+	stopped bool     // by the user, while the motion was being proven
 }
 
 // shape is a board that stands in one posture, or on the way there.
@@ -68,8 +72,53 @@ func checkPostures(b *board, names []string, chord float64) (*results, error) {
 	if err := r.forming(chord); err != nil {
 		return nil, err
 	}
+	r.move(b, chord)
 	r.concede(names)
 	return r, nil
+}
+
+// move proves the written sequence and the ways from folded to each posture, with meshes five times finer than those at rest.
+// Ctrl-C ends it with what is proven by then.
+func (r *results) move(b *board, chord float64) {
+	if !r.Tree.Foldable || len(r.Tree.Design.Sequence) == 0 {
+		return
+	}
+	programs, problems := r.Tree.Programs()
+	if len(problems) > 0 {
+		return // told when the design was read
+	}
+	ctx, release := signal.NotifyContext(context.Background(), os.Interrupt)
+	defer release()
+	t := clash.Move(ctx, programs, clash.Prepare(b.walls), chord/5)
+	r.Motion, r.stopped = &t, ctx.Err() != nil
+	r.Findings = append(r.Findings, t.Findings...)
+	finding.Sort(r.Findings)
+	if !t.Covered {
+		why := "a step needs more moments than are looked at"
+		if r.stopped {
+			why = "stopped"
+		}
+		r.Unchecked = append(r.Unchecked, finding.Unchecked{What: "motion", Why: why})
+	}
+}
+
+// left returns the walls that the sequence leaves in place at its end: jigs that it removes are not there at rest.
+func left(t *fold.Tree, walls []clash.Wall) []clash.Wall {
+	programs, _ := t.Programs()
+	if len(programs) == 0 || !programs[0].Written {
+		return walls
+	}
+	end, err := programs[0].State(len(programs[0].Steps)-1, 1)
+	if err != nil {
+		return walls
+	}
+	return slices.DeleteFunc(slices.Clone(walls), func(w clash.Wall) bool {
+		i := -1
+		if w.Piece != nil {
+			i = slices.IndexFunc(t.Design.Enclosure, func(p fold.Piece) bool { return p.Name == w.Piece.Name })
+		}
+		return i >= 0 && !end.Pieces[i].Present
+	})
 }
 
 // forming adds what is in the way of forming rods; it belongs to no posture.
@@ -143,7 +192,7 @@ func (s *shape) measure(chord float64, r *report.Run) error {
 	if err != nil {
 		return err
 	}
-	out := clash.CheckAs(measured, s.walls, s.posture)
+	out := clash.CheckAs(measured, left(s.folded.Tree, s.walls), s.posture)
 	s.gaps = out.Gaps
 	r.Gaps = append(r.Gaps, out.Gaps...)
 	for _, f := range out.Findings {

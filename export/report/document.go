@@ -74,7 +74,7 @@ func (r Run) document() document {
 	d := document{
 		Format: Format, Foldfit: r.Version, Design: t.Design.Name, Verdict: r.Verdict(), Foldable: r.Folded != nil,
 		NotChecked: []uncheckedJSON{}, Flats: []flatJSON{}, Hinges: []hingeJSON{}, Bends: []bendJSON{}, Loops: []loopJSON{},
-		Bodies: []bodyJSON{}, Components: []componentJSON{}, Gaps: []gapJSON{}, Targets: r.targets(), Findings: []findingJSON{},
+		Bodies: []bodyJSON{}, Components: []componentJSON{}, Gaps: []gapJSON{}, Targets: r.targets(), Motion: r.motion(), Findings: []findingJSON{},
 		Postures: r.postures(), Notes: list(r.Notes), Datum: point(t.Design.Datum),
 	}
 	d.Posture = r.posture(r.angles())

@@ -31,7 +31,7 @@ type document struct {
 	Components []componentJSON `json:"components"`
 	Gaps       []gapJSON       `json:"gaps"`
 	Targets    []targetJSON    `json:"targets"`
-	Motion     *struct{}       `json:"motion"`
+	Motion     *motionJSON     `json:"motion"`
 	Findings   []findingJSON   `json:"findings"`
 	Postures   []postureJSON   `json:"postures"` // all that were checked
 	Notes      []string        `json:"notes"`

@@ -171,7 +171,7 @@ func TestText(t *testing.T) {
 	inOrder(t, s,
 		"FAIL: component:U1 runs 0.35 mm into enclosure:tray",
 		"Strip, S-1, revision B",
-		"Not checked", "height of component:U7: no height given", "not checked yet",
+		"Not checked", "height of component:U7: no height given", "is folded and put in is not checked",
 		"Findings: 1 error, 1 warning, 1 advice",
 		"error contact: component:U1 runs 0.35 mm", "where: strip.yaml:52; component:U1, enclosure:tray; flat position (39.00, 12.00); value -0.35 mm, limit 0.00 mm",
 		"way out: move U1 by 0.35 mm", "source: geometry",

@@ -19,6 +19,7 @@ type Run struct {
 	Postures  []string            // all that were checked, Posture among them; nil means Posture alone
 	Gaps      []clash.Gap         // of all postures
 	Findings  []finding.Finding   // worst first, see finding.Sort
+	Motion    *clash.Travel       // what was proven of the way there; nil where it was not asked for
 	Unchecked []finding.Unchecked // why the verdict cannot be pass
 	Notes     []string            // what was decided on the user's behalf
 	Version   string              // of foldfit
@@ -52,15 +53,21 @@ func unfit(all []finding.Unchecked) []finding.Unchecked {
 	return slices.DeleteFunc(slices.Clone(all), func(u finding.Unchecked) bool { return u.Aside })
 }
 
-// motionNote is said until the way into the housing is computed.
+// motionNote says what of the way into the end shapes was not checked; "" for nothing.
 func (r Run) motionNote() string {
+	if r.Motion != nil {
+		if r.Motion.Covered {
+			return ""
+		}
+		return "The motion was not wholly proven: only what the steps below say."
+	}
 	what := "only the folded shape is"
 	if r.several() {
 		what = "only the end shapes are"
 	} else if r.Posture != fold.FoldedPosture && r.Posture != "" {
 		what = "only the posture " + r.Posture + " is"
 	}
-	return "How the board is folded and put in is not checked yet: " + what + "."
+	return "How the board is folded and put in is not checked: the design has no sequence, " + what + "."
 }
 
 // several reports whether more than one posture was checked.

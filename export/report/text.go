@@ -38,6 +38,7 @@ func Text(w io.Writer, r Run, o TextOptions) error {
 	p.schedule(r)
 	p.list("Postures", r.postureWords(p.speech))
 	p.gaps(r)
+	p.list("Motion", r.motionWords(p.speech))
 	p.list("What the gaps lose when hinges are off", r.worthWords(p.speech))
 	p.list("Targets", r.targetWords(p.speech))
 	p.loops(r)
@@ -59,7 +60,14 @@ func (p *page) head(r Run) {
 // unchecked says what the verdict does not stand for.
 func (p *page) unchecked(r Run) {
 	p.section("Not checked")
-	for _, s := range append(uncheckedWords(r.Unchecked), r.motionNote()) {
+	items := uncheckedWords(r.Unchecked)
+	if note := r.motionNote(); note != "" {
+		items = append(items, note)
+	}
+	if len(items) == 0 {
+		items = []string{"nothing that foldfit knows of; see the cautions"}
+	}
+	for _, s := range items {
 		p.item(s)
 	}
 }

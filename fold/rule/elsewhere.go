@@ -13,6 +13,11 @@ var (
 		Inputs:  "the folded bodies, the housing's meshes, the chord; less what a piece may grow",
 		Source:  "geometry", Trust: "exact between the meshes, which lie within the chord of the true surfaces (gap_low takes both off); nominal sizes",
 	}
+	motionMethod = Method{
+		Formula: "distance at the middle of an interval of a step, less bounds on how far both bodies can move in it; halved until proven",
+		Inputs:  "the design's `sequence`, hinges turning at constant rates, paths as written; the bodies and the housing's meshes",
+		Source:  "geometry: product of hinge motions, with the curvature of each bend", Trust: "certified for every moment of the written path; cylindrical bends, nominal sizes, the chord of the meshes",
+	}
 	conceded = Method{
 		Formula: "the finding's value against the concession's bound",
 		Inputs:  "the design's `concessions` and all findings in all postures that were checked",
@@ -64,6 +69,20 @@ var elsewhere = []Rule{
 		Limit:  always("no overlap, or as much as a negative gap in `clearance: {pairs: ...}` allows; up to 0.001 mm counts as touching"),
 		Source: "geometry (computed)",
 		How:    gapMethod,
+	},
+	{
+		ID: "clearance-in-motion", Title: "bodies keep their distance while the board is folded and put in", Severity: finding.Warning,
+		Why:    "What fits at rest may brush past something on its way there.",
+		Limit:  always("the pair's clearance at rest, and no more than it has at either end of the step"),
+		Source: "the design's own; the gap is computed and certified between the moments looked at",
+		How:    motionMethod,
+	},
+	{
+		ID: "contact-in-motion", Title: "nothing collides while the board is folded and put in", Severity: finding.Error,
+		Why:    "A board that fits when folded but cannot be folded or slid in is scrap.",
+		Limit:  always("no overlap on the way, or as much as a seat or a negative gap allows; up to 0.001 mm counts as touching"),
+		Source: "geometry (computed)",
+		How:    motionMethod,
 	},
 	{
 		ID: "forming-room", Title: "a forming rod has room in the bend", Severity: finding.Advice,

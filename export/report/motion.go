@@ -1,0 +1,59 @@
+package report
+
+import "fmt"
+
+type motionJSON struct {
+	Covered bool         `json:"covered"`
+	Scope   string       `json:"scope"`
+	Steps   []motionStep `json:"steps"`
+}
+
+// motionStep is the smallest gap of a kind in one step: the true one lies between gap_low and gap.
+type motionStep struct {
+	Step     int       `json:"step"`
+	Name     string    `json:"name"`
+	Posture  string    `json:"posture"`
+	Kind     string    `json:"kind"`
+	Gap      num       `json:"gap"`
+	GapLow   num       `json:"gap_low"`
+	Progress num       `json:"progress"`
+	Between  [2]string `json:"between"`
+	At       [2][3]num `json:"at"`
+}
+
+// motion returns what was proven of the way, for programs.
+func (r Run) motion() *motionJSON {
+	if r.Motion == nil {
+		return nil
+	}
+	out := &motionJSON{Covered: r.Motion.Covered, Scope: r.Motion.Scope, Steps: []motionStep{}}
+	for _, s := range r.Motion.Steps {
+		out.Steps = append(out.Steps, motionStep{s.Step, s.Name, s.Posture, s.Kind, num(s.Gap), num(s.Low), num(s.Progress), s.Between,
+			[2][3]num{vector(s.At[0]), vector(s.At[1])}})
+	}
+	return out
+}
+
+// motionWords says how near things come in each step.
+func (r Run) motionWords(s speech) []string {
+	if r.Motion == nil {
+		return nil
+	}
+	covered := "proven for every moment: "
+	if !r.Motion.Covered {
+		covered = "NOT wholly proven: "
+	}
+	out := []string{covered + r.Motion.Scope}
+	for _, n := range r.Motion.Steps {
+		name := ""
+		if n.Name != "" {
+			name = " (" + n.Name + ")"
+		}
+		to := ""
+		if n.Posture != "folded" {
+			to = " to posture " + n.Posture
+		}
+		out = append(out, fmt.Sprintf("step %d%s%s, %s: %s to %s between %s and %s at %.0f%s%%", n.Step, name, to, n.Kind, s.size(n.Low), s.size(n.Gap), n.Between[0], n.Between[1], 100*n.Progress, tie))
+	}
+	return out
+}
