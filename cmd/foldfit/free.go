@@ -22,7 +22,7 @@ func (s *shape) freelyFormed(chord float64, r *report.Run) (*mesh.Assembly, erro
 	if free == s.folded {
 		return s.assembly, nil
 	}
-	note(r, fmt.Sprintf("gaps at %s are measured to the free shape of the flex (formed: free), not to the drawn cylinder", bendNames(t, freeBends(free))))
+	note(r, fmt.Sprintf("gaps at %s are measured to the free shape of the flex (formed: free), not to the drawn cylinder; files of the folded board show the cylinder, unless written by fold --shape free", bendNames(t, freeBends(free))))
 	for _, seated := range seatedOnFree(free) {
 		note(r, seated)
 	}

@@ -67,7 +67,7 @@ func (r *row) flex(h *hingeJSON) {
 	r.number("IPC-2223 radius mm", e.Quoted, 3)
 	r.number("free inside radius mm", where(h.Free, f.Radius), 3)
 	r.number("free of drawn", where(h.Free, f.OfDrawn), 3)
-	r.number("free loop wider mm", where(h.Free, f.Wider), 3)
+	r.number("free loop reaches further mm", where(h.Free, f.Wider), 3)
 	r.figure("holding moment N.mm", h.Moment)
 }
 

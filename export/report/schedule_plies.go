@@ -39,6 +39,9 @@ func (s *Scheduled) plies() *pliesJSON {
 		straight = f.Free.Near + f.Free.Far
 	}
 	for _, x := range pile.EqualPlies(f.Angle, f.Drawn, straight) {
+		if f.Stack.Progressive {
+			break
+		}
 		out.Surplus, out.Buckle = append(out.Surplus, num(x.Surplus)), append(out.Buckle, num(x.Height))
 	}
 	return out

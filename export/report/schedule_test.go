@@ -183,7 +183,7 @@ func TestScheduleCSVAgainstJSON(t *testing.T) {
 	}
 	for heading, path := range map[string]string{"moved mm": "moved", "bend area width mm": "width", "flex width mm": "flat_width", "inside radius mm": "radius",
 		"neutral radius mm": "neutral_radius", "thickness mm": "thickness", "free inside radius mm": "free.radius", "free of drawn": "free.of_drawn",
-		"free loop wider mm": "free.wider", "IPC-2223 radius mm": "elongation.quoted", "line tolerance mm": "tolerance.line"} {
+		"free loop reaches further mm": "free.wider", "IPC-2223 radius mm": "elongation.quoted", "line tolerance mm": "tolerance.line"} {
 		near(t, row, heading, value(path), 0.0006)
 	}
 	for heading, path := range map[string]string{"ratio": "ratio", "ratio asked": "ratio_asked", "cycles": "cycles", "from deg (+ toward top)": "between.0",

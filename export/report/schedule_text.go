@@ -145,7 +145,7 @@ func (s *Scheduled) bentWords() string {
 	return out + "; at most " + figures(num(*s.Moment), 2) + tie + "N.mm hold it as drawn"
 }
 
-// freeWords says what the flex does of itself: "0.85 of drawn (1.87 mm), loop 0.090 mm wider".
+// freeWords says what the flex does of itself: "0.85 of drawn (1.87 mm), loop reaches 0.090 mm further".
 func (s *Scheduled) freeWords(sp speech) string {
 	f := s.Free
 	switch {
@@ -154,11 +154,11 @@ func (s *Scheduled) freeWords(sp speech) string {
 	case f == nil:
 		return "not known: no shape was found between its clamps, or it creases there"
 	}
-	way := "wider"
+	way := "further"
 	if f.Wider < 0 {
-		way = "narrower"
+		way = "less far"
 	}
-	return fmt.Sprintf("%.2f of drawn (%s), loop %s %s", f.OfDrawn, sp.size(f.Radius), sp.size(math.Abs(f.Wider)), way)
+	return fmt.Sprintf("%.2f of drawn (%s), loop reaches %s %s", f.OfDrawn, sp.size(f.Radius), sp.size(math.Abs(f.Wider)), way)
 }
 
 // madeWords says what the design says of the making.

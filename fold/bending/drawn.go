@@ -70,8 +70,16 @@ func (d Drawn) Judged(angle float64) Flex {
 // the flex do: run-outs lose what the area gains.
 func (d Drawn) Widened(width float64) Drawn {
 	more := width - d.Width
-	d.Near, d.Far, d.Width = d.Near-more*d.nearShare, d.Far-more*(1-d.nearShare), width
+	d.Near, d.Far, d.Width = rounded(d.Near-more*d.nearShare), rounded(d.Far-more*(1-d.nearShare)), width
 	return d
+}
+
+// rounded returns a run-out, 0 for what only rounding takes below it.
+func rounded(runOut float64) float64 {
+	if runOut < 0 && runOut > -1e-9 {
+		return 0
+	}
+	return runOut
 }
 
 // Widest returns the largest width that the run-outs leave room for.

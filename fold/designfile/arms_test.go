@@ -118,3 +118,17 @@ func TestBadArmsAndPlies(t *testing.T) {
 		}
 	}
 }
+
+// A foil of the design's own counts as copper, of a kind that nobody knows.
+func TestOwnFoil(t *testing.T) {
+	src := "foldfit: 1\noutline: {rect: [0, 0, 40, 10]}\nmaterials: {our-foil: {modulus: 80, copper: true}, our-film: {modulus: 3}}\n" +
+		"stackups: {film: {layers: [{material: our-foil, thickness: 18 um}, {material: our-film, thickness: 50 um}, {material: our-foil, thickness: 18 um}]}}\nflex: film\n"
+	d, _, problems := Parse("f.yaml", []byte(src), Options{})
+	if problems != nil {
+		t.Fatal(tell(problems))
+	}
+	s := d.Stackups[0]
+	if reach, known := s.CopperReach(); s.CopperLayers != 2 || !known || math.Abs(reach-0.043) > 1e-12 {
+		t.Errorf("%d copper layers, reach %g, %v", s.CopperLayers, reach, known)
+	}
+}

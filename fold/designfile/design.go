@@ -137,9 +137,9 @@ func (b *builder) materials() {
 		if !e.OK {
 			continue
 		}
-		m := stackup.Material{Name: e.Name, Modulus: e.It.Modulus.v, Density: e.It.Density.v, Source: "the design file"}
+		m := stackup.Material{Name: e.Name, Modulus: e.It.Modulus.v, Density: e.It.Density.v, Copper: e.It.Copper.on, Source: "the design file"}
 		if was, ok := stackup.BuiltIn(e.Name); ok {
-			m.Copper = was.Copper
+			m.Copper = m.Copper || was.Copper
 			b.notes = append(b.notes, "materials."+e.Name+" takes the place of the built-in "+e.Name+": "+trim(m.Modulus)+" instead of "+trim(was.Modulus)+" GPa")
 		}
 		b.own[m.Name] = m

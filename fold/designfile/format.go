@@ -118,6 +118,7 @@ type substance struct {
 	object
 	Modulus number `key:"modulus" need:"yes" unit:"modulus" range:"(0,)" doc:"Young's modulus in plane, GPa"`
 	Density number `key:"density" unit:"density" range:"(0,)" doc:"g/cm3"`
+	Copper  flag   `key:"copper" doc:"true for a copper foil: it is then counted, and its strain judged; its life needs a built-in kind of foil"`
 }
 
 type section struct {

@@ -40,21 +40,9 @@ func LimitOf(t *fold.Tree, b *fold.Bend) (float64, string) {
 	return RatioLimit(t.Design, layers, t.Design.Hinges[b.Hinge].Use)
 }
 
-// JudgedCopper returns the number of copper layers that the ratio's limit goes by: of loose plies, which bend each by itself, that
-// of the one with most; -1 where one does not say.
-func JudgedCopper(s stackup.Stackup) int {
-	if len(s.Plies) == 0 {
-		return s.CopperLayers
-	}
-	most := 0
-	for _, p := range s.Plies {
-		if p.CopperLayers < 0 {
-			return -1
-		}
-		most = max(most, p.CopperLayers)
-	}
-	return most
-}
+// JudgedCopper returns the number of copper layers that the ratio's limit goes by: plating on foil is one with it, etched copper is
+// none, and of loose plies, which bend each by itself, the one with most counts; -1 where the stack-up does not say.
+func JudgedCopper(s stackup.Stackup) int { return copperSheets(s) }
 
 // stand is a bend at an angle at which it is judged.
 type stand struct {
@@ -158,7 +146,7 @@ func (b Board) ratioHint(s stand, limit float64) string {
 // freeHint returns the ways out for flex that is left to its free shape: another drawn radius, if one passes, or something that
 // holds it at the inside radius that is needed.
 func (b Board) freeHint(s stand, out written, ok bool, need float64) string {
-	held := "hold it by a former (`formed: bench` or `fabricator`)"
+	held := "let something that stays in place hold the flex on its arc (without `formed: free`)"
 	if b.hinge(&b.Tree.Bends[s.bend]).Use == "dynamic" {
 		held = "guide it along a cylinder over all of its way (no `formed: free` then)"
 	}

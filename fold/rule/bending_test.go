@@ -175,7 +175,7 @@ func TestFreeShapeIsJudged(t *testing.T) {
 			t.Errorf("%q is missing in %q", words, f.Message)
 		}
 	}
-	if !strings.Contains(f.Hint, "hold it by a former") {
+	if !strings.Contains(f.Hint, "stays in place hold the flex") {
 		t.Error(f.Hint)
 	}
 }

@@ -20,6 +20,10 @@ func NotChecked(t *fold.Tree) []finding.Unchecked {
 		if h.Use == "dynamic" && h.Cycles == 0 && len(t.Hinges[hi].Bends) > 0 {
 			out.add("life", h.Name, "no `cycles` are given")
 		}
+		if h.Use != "dynamic" && (h.Cycles > 0 || h.Between != nil) && len(t.Hinges[hi].Bends) > 0 {
+			out.add("life", h.Name, "`cycles` and `between` count only with `use: dynamic`")
+		}
+		b.notStood(&out, hi)
 		for _, i := range t.Hinges[hi].Bends {
 			b.notShaped(&out, i)
 			b.notKnown(&out, i)
@@ -31,6 +35,9 @@ func NotChecked(t *fold.Tree) []finding.Unchecked {
 // freeShape names a free shape that is not known: the bend's radius hangs on it. All else that is listed here does not touch the fit.
 const freeShape = "free shape"
 
+// endOfRange names the end of a working range at which no gap is measured.
+const endOfRange = "gaps at the end of the working range"
+
 // list collects what was not checked, once for each reason.
 type list []finding.Unchecked
 
@@ -39,9 +46,28 @@ func (l *list) add(what, hinge, why string) {
 	k := slices.IndexFunc(*l, func(u finding.Unchecked) bool { return u.What == what && u.Why == why })
 	switch {
 	case k < 0:
-		*l = append(*l, finding.Unchecked{What: what, On: []string{name}, Why: why, Aside: what != freeShape})
+		*l = append(*l, finding.Unchecked{What: what, On: []string{name}, Why: why, Aside: what != freeShape && what != endOfRange})
 	case !slices.Contains((*l)[k].On, name):
 		(*l)[k].On = append((*l)[k].On, name)
+	}
+}
+
+// notStood adds a working hinge if an end of its range is no end shape, so that no gap is measured there. Flat is: the layout.
+func (b Board) notStood(out *list, hi int) {
+	h := &b.Tree.Design.Hinges[hi]
+	if h.Use != "dynamic" || h.Between == nil || len(b.Tree.Hinges[hi].Bends) == 0 {
+		return
+	}
+	from, to := bending.Ends(h)
+	for _, end := range []float64{from, to} {
+		stood := end == 0
+		for _, name := range b.Tree.PostureNames() {
+			angles, err := b.Tree.PostureAngles(name)
+			stood = stood || err == nil && angles[hi] == end
+		}
+		if !stood {
+			out.add(endOfRange, h.Name, fmt.Sprintf("the range reaches %s degrees, and no posture stands there: its gaps were not measured; add one to `postures`", short(end*h.Written, 2)))
+		}
 	}
 }
 

@@ -253,3 +253,23 @@ func TestFlexThatDoesNotReachTheSection(t *testing.T) {
 		}
 	}
 }
+
+// TestJudgedCopper: plating is one with its foil, etched copper none.
+func TestJudgedCopper(t *testing.T) {
+	foil := func(coverage float64, role string) stackup.Layer {
+		return stackup.Layer{Material: "copper-ra", Thickness: 0.018, Modulus: 117, Coverage: coverage, Copper: true, Role: role}
+	}
+	film := stackup.Layer{Material: "polyimide", Thickness: 0.05, Modulus: 2.5, Coverage: 1}
+	etched := stackup.Mix([]stackup.Layer{foil(1, ""), film, foil(0, "")})
+	for want, layers := range map[int][]stackup.Layer{
+		2: {foil(1, "plating"), foil(1, ""), film, foil(1, ""), foil(1, "plating")},
+		1: etched,
+	} {
+		if got := rule.JudgedCopper(stackup.Stackup{Layers: layers, CopperLayers: 9}); got != want {
+			t.Errorf("%d copper layers, want %d", got, want)
+		}
+	}
+	if got := rule.JudgedCopper(stackup.Stackup{Plain: true, CopperLayers: 3, Layers: []stackup.Layer{{Thickness: 0.1, Modulus: 1, Coverage: 1}}}); got != 3 {
+		t.Errorf("plain sheet with %d", got)
+	}
+}
