@@ -19,7 +19,7 @@ type Run struct {
 	Postures  []string            // all that were checked, Posture among them; nil means Posture alone
 	Gaps      []clash.Gap         // of all postures
 	Findings  []finding.Finding   // worst first, see finding.Sort
-	Motion    *clash.Travel       // what was proven of the way there; nil where it was not asked for
+	Motion    *clash.Motion       // what was proven of the way there; nil where it was not asked for
 	Unchecked []finding.Unchecked // why the verdict cannot be pass
 	Notes     []string            // what was decided on the user's behalf
 	Version   string              // of foldfit

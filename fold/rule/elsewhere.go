@@ -93,6 +93,14 @@ var elsewhere = []Rule{
 			"inside radius, hinge line, the bodies of the board", "geometry", "exact between the rod and the bodies' meshes; the enclosure is not looked at"},
 	},
 	{
+		ID: "loop-open-in-motion", Title: "arms that form a loop stay together while they are folded", Severity: finding.Warning,
+		Why:    "Arms that are bent one after the other pull at what they hold together: the flex twists and stretches by about as much.",
+		Limit:  always("the design's `loop`, by default 0.2 mm and 1 degree, or what the loop has at rest"),
+		Source: "geometry of cylindrical bends (computed); the limit is the design's",
+		How: Method{"distance and angle between the two images of a joint that closes a loop, largest over each step", "the design's `sequence`, hinges turning at constant rates", "geometry: product of hinge motions",
+			"to 0.01 mm or 0.01 degrees; cylindrical bends, nominal sizes"},
+	},
+	{
 		ID: "not-seated", Title: "the board rests where a seat says that it does", Severity: finding.Error,
 		Why:    "A board that hangs above its boss is bent down by its screw, and one held by nothing moves.",
 		Limit:  always("the seat's `bond` + 0.01 mm"),

@@ -83,8 +83,7 @@ type checker struct {
 	housing mgl64.Mat4 // from board coordinates
 	chord   float64
 	posture string
-	group   []int     // by flat: what moves together
-	widest  []float64 // by hinge, in a motion: the largest angle of the step without sign; nil at rest
+	group   []int // by flat: what moves together
 	members []*member
 	seats   []*seating
 	finer   map[finerKey]*member
@@ -93,15 +92,8 @@ type checker struct {
 }
 
 func newChecker(a *mesh.Assembly, walls []Wall, posture string) *checker {
-	c := newCheckerAt(a, walls, posture, a.Folded.Tree.HousingFromBoard())
-	c.sit()
-	return c
-}
-
-// newCheckerAt is newChecker for a board that stands anywhere, without its seats.
-func newCheckerAt(a *mesh.Assembly, walls []Wall, posture string, housingFromBoard mgl64.Mat4) *checker {
 	t := a.Folded.Tree
-	c := &checker{tree: t, folded: a.Folded, housing: housingFromBoard, chord: a.Chord, posture: posture,
+	c := &checker{tree: t, folded: a.Folded, housing: t.HousingFromBoard(), chord: a.Chord, posture: posture,
 		group: moveAlike(t), finer: map[finerKey]*member{}}
 	for i := range a.Bodies {
 		c.members = append(c.members, bodyMember(t, c.housing, &a.Bodies[i]))
@@ -112,6 +104,7 @@ func newCheckerAt(a *mesh.Assembly, walls []Wall, posture string, housingFromBoa
 	for _, m := range c.members {
 		m.means = meanings(t.Design.Clearance.Pairs, m.name)
 	}
+	c.sit()
 	return c
 }
 

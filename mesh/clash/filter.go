@@ -165,11 +165,7 @@ func (c *checker) beyond(bend *fold.Body, f int) (beyond func(vec) float64, half
 	b := &c.tree.Bends[bend.Bend]
 	near := slices.Contains(b.Near, f)
 	half = math.Inf(1)
-	angle := math.Abs(c.folded.Angles[b.Hinge])
-	if c.widest != nil {
-		angle = c.widest[b.Hinge] // what may come behind the line at any moment of the step
-	}
-	if c.isFree(bend) {
+	if angle := math.Abs(c.folded.Angles[b.Hinge]); c.isFree(bend) {
 		half = c.returns(bend, near)
 	} else if angle > 180*(1+1e-9) {
 		half = b.Width * 180 / angle

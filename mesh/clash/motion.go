@@ -1,0 +1,171 @@
+package clash
+
+import (
+	"cmp"
+	"context"
+	"slices"
+
+	"github.com/go-gl/mathgl/mgl64"
+
+	"foldfit/fold"
+	"foldfit/fold/finding"
+)
+
+const (
+	// Resolution is how wide (mm) the interval of a smallest gap in motion is at most, between meshes.
+	Resolution = 0.01
+	// finest is the motion (mm) under which an interval is not divided further.
+	finest = Resolution / 2
+)
+
+// Motion is what a sweep of programs has proven.
+type Motion struct {
+	Covered   bool      // every pair that is judged was followed all the way: shown clear, or found too near
+	Scope     string    // in words: what way that was, and of what
+	Steps     []StepGap // by program, step and kind
+	Findings  []finding.Finding
+	Unchecked []finding.Unchecked
+}
+
+// StepGap is the smallest gap of a kind of pairs in one step. The true smallest lies between Low and Gap.
+type StepGap struct {
+	Step     int           // from 1
+	Name     string        // of the step, "" for none
+	Posture  string        // that the program ends at
+	Kind     string        // "board", "components" or "enclosure"
+	Gap, Low float64       // mm, as of clash.Gap; of two bodies of the board only what folding brings nearer by more than Resolution counts
+	Progress float64       // where in the step Gap was measured, 0 to 1
+	Between  [2]string     // in alphabetical order
+	At       [2]mgl64.Vec3 // the nearest points, housing frame, in the order of Between
+	Contact  bool          // the bodies overlap: Gap is the depth at Progress and Low the same, how deep they would go was not looked for
+}
+
+// Sweep follows the bodies of a board and its enclosure through programs, with nothing left out between the moments that it
+// looks at. Every interval of a step is divided until, from a gap measured in it and bounds on how far any point moves
+// meanwhile (see speed), each pair is proven to keep what is required of it and not to come nearer than the smallest gap
+// of its kind less Resolution; or a contact is found. An interval in which nothing moves as far as half of Resolution is
+// not divided further, so that clearances are proven to Resolution, and what is thinner than that on both sides may pass.
+//
+// Pairs, required clearances and what pieces grow are those of CheckAs. In motion a pair need keep no more than it has at
+// the program's end (for a program that starts folded also at its start), which the check at rest judges: so what only
+// comes to its place is no finding, and no overlap is told twice. Of a seat, the area of the board and what lies over
+// it of the piece when seated may approach each other; everything else of both is judged.
+//
+// Bends are cylinders, sizes nominal. Findings are contact-in-motion (error), clearance-in-motion and loop-open-in-motion
+// (warning); all of them only advice in a program of which nobody has said how it runs: several hinges together that no
+// sequence orders, and all from flat without a sequence. Walls are passed as they were read. When ctx ends, what was
+// proven by then is returned, not covered. progress, which may be nil, is told the share done, from one goroutine. The
+// result is the same on any number of processors.
+func Sweep(ctx context.Context, programs []fold.Program, walls []Wall, chord float64, progress func(done float64)) Motion {
+	out := Motion{Covered: len(programs) > 0, Scope: scopeOf(programs)}
+	total, before := 0, 0
+	for i := range programs {
+		total += len(programs[i].Steps)
+	}
+	for i := range programs {
+		w, err := newSweeper(ctx, &programs[i], walls, chord)
+		if err != nil {
+			out.Covered = false
+			out.Unchecked = append(out.Unchecked, finding.Unchecked{What: "motion", Why: err.Error()})
+			continue
+		}
+		w.tell = func(done float64) {
+			if progress != nil {
+				progress((float64(before) + done) / float64(total))
+			}
+		}
+		w.run()
+		before += len(programs[i].Steps)
+		out.add(w)
+	}
+	finding.Sort(out.Findings)
+	return out
+}
+
+// add adds what one program has shown.
+func (m *Motion) add(w *sweeper) {
+	m.Covered = m.Covered && w.covered
+	m.Steps = append(m.Steps, w.gaps...)
+	m.Findings = append(m.Findings, w.findings()...)
+	for _, u := range w.unchecked {
+		same := func(o finding.Unchecked) bool {
+			return o.What == u.What && o.Why == u.Why && slices.Equal(o.On, u.On)
+		}
+		if !slices.ContainsFunc(m.Unchecked, same) {
+			m.Unchecked = append(m.Unchecked, u)
+		}
+	}
+}
+
+// scopeOf says in words what way is followed.
+func scopeOf(programs []fold.Program) string {
+	const of = "; cylindrical bends, nominal sizes, gaps to 0.01 mm"
+	if len(programs) == 0 {
+		return "nothing"
+	}
+	way := "from flat to folded, all hinges together, the board by itself"
+	if programs[0].Written {
+		way = "the sequence from flat to folded"
+	}
+	if len(programs) > 1 {
+		way += ", and from folded to each posture, all hinges together"
+	}
+	return way + of
+}
+
+// run follows the program's steps.
+func (w *sweeper) run() {
+	w.covered = true
+	w.settleEnds()
+	for i := range w.program.Steps {
+		if w.ctx.Err() != nil {
+			w.stopped(i)
+			return
+		}
+		s := newSearch(w, i)
+		s.run()
+		w.gaps = append(w.gaps, s.smallest()...)
+		if s.incomplete {
+			w.stopped(i)
+			return
+		}
+		w.tell(float64(i + 1))
+	}
+	w.followLoops()
+}
+
+// stopped notes that the work ended in a step.
+func (w *sweeper) stopped(step int) {
+	w.covered = false
+	why := "stopped in step " + w.stepName(step) + "; what was found before is told"
+	if w.failed != nil {
+		why = w.failed.Error()
+	}
+	w.unchecked = append(w.unchecked, finding.Unchecked{What: "motion", Why: why})
+}
+
+// smallest returns the smallest gap of each kind in a step.
+func (s *search) smallest() []StepGap {
+	var out []StepGap
+	for k, name := range kinds {
+		b := &s.best[k]
+		if b.track == nil {
+			continue
+		}
+		a := b.track
+		g := StepGap{Step: s.step + 1, Name: s.motion.Name, Posture: s.program.Posture, Kind: name, Gap: b.gap,
+			Low: min(b.gap, s.low[k]), Progress: b.at, Between: [2]string{a.a.name, a.b.name}, Contact: b.contact,
+			At: [2]mgl64.Vec3{positive(b.x), positive(b.y)}}
+		if b.contact {
+			if r, _, ok := s.closeUp(a, when{s.step, b.at}); ok && r.gap < 0 {
+				g.Gap, g.At = r.gap, [2]mgl64.Vec3{positive(r.x), positive(r.y)}
+			}
+			g.Low = g.Gap
+		}
+		if cmp.Compare(g.Between[0], g.Between[1]) > 0 {
+			g.Between[0], g.Between[1], g.At[0], g.At[1] = g.Between[1], g.Between[0], g.At[1], g.At[0]
+		}
+		out = append(out, g)
+	}
+	return out
+}

@@ -1,0 +1,223 @@
+package clash
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"github.com/go-gl/mathgl/mgl64"
+
+	"foldfit/fold"
+	"foldfit/fold/finding"
+	"foldfit/mesh"
+)
+
+// findings returns what is wrong with the program: one finding for a pair, a contact before a gap.
+func (w *sweeper) findings() []finding.Finding {
+	out := w.open
+	for _, t := range w.tracks {
+		if c := t.collision(); c != nil {
+			out = append(out, w.collides(t, *c))
+		} else if t.worst != nil {
+			out = append(out, w.tooNear(t, t.worst.when))
+		}
+	}
+	return out
+}
+
+// collision returns the first contact seen that is not that of the bodies at rest, nil for none.
+func (t *track) collision() *when {
+	var first *when
+	for i := range t.contacts {
+		c := &t.contacts[i]
+		if t.atStart && !t.firstClear.less(*c) || t.atEnd && !c.less(t.lastClear) {
+			continue
+		}
+		if first == nil || c.less(*first) {
+			first = c
+		}
+	}
+	return first
+}
+
+// severity returns that of a finding: nothing but advice where nobody has said that the program runs like this.
+func (w *sweeper) severity(s finding.Severity) finding.Severity {
+	moving := 0
+	for _, m := range w.program.Steps {
+		for i := range m.From {
+			if m.From[i] != m.To[i] {
+				moving++
+			}
+		}
+	}
+	if w.program.Written || w.fromFolded() && moving <= 1 {
+		return s
+	}
+	return finding.Advice
+}
+
+// stepName says which step is meant: "2 of 4 (close)".
+func (w *sweeper) stepName(step int) string {
+	out := fmt.Sprintf("%d of %d", step+1, len(w.program.Steps))
+	if n := w.program.Steps[step].Name; n != "" {
+		out += " (" + n + ")"
+	}
+	return out
+}
+
+// inStep says in which motion something happens.
+func (w *sweeper) inStep(step int) string {
+	switch {
+	case w.program.Written:
+		return "in step " + w.stepName(step)
+	case w.fromFolded():
+		return "on the way from folded to " + w.program.Posture
+	}
+	return "on the way from flat to folded, all hinges together,"
+}
+
+// percent writes a progress.
+func percent(at float64) string { return strings.TrimSuffix(fmt.Sprintf("%.1f", 100*at), ".0") + " %" }
+
+// about begins a finding about a track.
+func (w *sweeper) about(t *track, m when, rule string, s finding.Severity) finding.Finding {
+	f := finding.Finding{Rule: rule, Severity: w.severity(s), On: []string{t.a.name, t.b.name}, Posture: w.program.Posture, Place: t.a.place}
+	f.Unit = "mm"
+	if w.program.Written {
+		f.Place = w.program.Steps[m.step].Place
+	}
+	return f
+}
+
+// collides words a contact, which was seen at a moment.
+func (w *sweeper) collides(t *track, seen when) finding.Finding {
+	f := w.about(t, seen, "contact-in-motion", finding.Error)
+	begin := w.beginning(t, seen)
+	n := w.instantAt(seen.step, begin)
+	n.ready()
+	l := w.see(n, t, hair)
+	f.At = w.inFlat(n, t, l.x)
+	c := w.check
+	f.Message = fmt.Sprintf("%s runs into %s %s from %s on, at %s%s", t.a.name, t.b.name, w.inStep(seen.step), percent(begin), c.point(l.x), c.grown(t.b.member))
+	f.Hint = "let it move when or where there is room: another order of steps, or another path"
+	allowed := max(0, -t.required)
+	f.Limit = finding.Number(allowed)
+	if r, _, ok := w.closeUp(t, seen); ok && r.gap < 0 {
+		f.Value = finding.Number(-r.gap)
+		f.Message += fmt.Sprintf("; at %s it is %s deep in it", percent(seen.at), c.mm(-r.gap))
+		f.Hint += fmt.Sprintf("; there, %s along %s would free it", c.up(-r.gap), direction(r.dir))
+	}
+	f.Source = fmt.Sprintf("two bodies cannot share space; overlaps up to %s count as touching; nothing is left out between the moments looked at", c.mm(Touch))
+	return f
+}
+
+// beginning returns the progress at which a contact begins, to half of Resolution in what moves.
+func (w *sweeper) beginning(t *track, seen when) float64 {
+	meets := func(at float64) (bool, float64) {
+		n := w.instantAt(seen.step, at)
+		if n.ready() == nil {
+			return false, 0
+		}
+		l := w.see(n, t, hair)
+		if l.seen {
+			w.weigh(n, t, &l)
+		}
+		return l.contact, n.speed(t.a, t.linksA) + n.speed(t.b, t.linksB)
+	}
+	lo, hi := 0.0, seen.at
+	already, speed := meets(0)
+	if already {
+		return 0
+	}
+	for hi-lo > 1e-9 && (hi-lo)*speed > finest {
+		mid := (lo + hi) / 2
+		var in bool
+		if in, speed = meets(mid); in {
+			hi = mid
+		} else {
+			lo = mid
+		}
+	}
+	return hi
+}
+
+// tooNear words a gap that is too small at a moment.
+func (w *sweeper) tooNear(t *track, m when) finding.Finding {
+	f := w.about(t, m, "clearance-in-motion", finding.Warning)
+	c := w.check
+	n := w.instantAt(m.step, m.at)
+	n.ready()
+	l := w.see(n, t, math.Inf(1))
+	r := reading{gap: l.gap, x: l.x, y: l.y, dir: unit(sub(l.x, l.y))}
+	if fine, _, ok := w.closeUp(t, m); ok {
+		r = fine
+	}
+	f.At = w.inFlat(n, t, r.x)
+	gap, required := max(r.gap, 0), w.requiredAt(n, t, r.gap)
+	f.Value, f.Limit = finding.Number(gap), finding.Number(required)
+	f.Message = fmt.Sprintf("%s comes within %s of %s %s at %s, at %s%s; %s are required", t.a.name, c.mm(gap), t.b.name, w.inStep(m.step),
+		percent(m.at), c.point(r.x), c.grown(t.b.member), c.mm(required))
+	toward := ""
+	if r.dir != (vec{}) {
+		toward = " along " + direction(r.dir)
+	}
+	f.Hint = fmt.Sprintf("lead %s %s farther%s there, or allow it: clearance: {pairs: [{between: [%s, %s], gap: %s}]}", t.a.name,
+		c.up(required-gap), toward, t.a.name, t.b.name, c.down(gap))
+	f.Source = fmt.Sprintf("clearance of the design (%s), and no more than both keep at rest; the smallest gap on the way to %s", kinds[t.kind], c.mm(Resolution))
+	return f
+}
+
+// inFlat returns where in the flat a point of a track in the housing lies; nil if neither body is flat.
+func (w *sweeper) inFlat(n *instant, t *track, p vec) *[2]float64 {
+	for _, a := range []*actor{t.a, t.b} {
+		if a.body != nil && !a.bends() {
+			q := fold.Apply(fold.Invert(n.housingFromOwn(a)), p)
+			return &[2]float64{q[0], q[1]}
+		}
+	}
+	return nil
+}
+
+// closeUp measures a pair at a moment as the check at rest does, depth and all, between meshes ten times as fine, in the
+// frame of the wall if there is one; the reading is in the housing's frame, low less the chord errors where they count. ok is
+// false for a pair at a seat, of which the check at rest compares other parts.
+func (w *sweeper) closeUp(t *track, m when) (r reading, low float64, ok bool) {
+	n := w.instantAt(m.step, m.at)
+	if n.ready() == nil || len(t.fixed) == 2 {
+		return r, 0, false
+	}
+	base := mgl64.Ident4()
+	if t.b.wall != nil {
+		base = n.housingFromOwn(t.b)
+	}
+	a, okA := w.fine(t.a, n, base)
+	b, okB := w.fine(t.b, n, base)
+	if !okA || !okB {
+		return r, 0, false
+	}
+	p := t.pair
+	p.a, p.b, p.seats = a, b, nil
+	r, ok = w.checkAt(n).read(&p, a, b, math.Inf(1))
+	if !ok {
+		return r, 0, false
+	}
+	r.gap -= b.grows
+	low = r.gap - a.chordAt(r.x, along(vec{}, -1, r.dir)) - b.chordAt(r.y, r.dir)
+	r.x, r.y, r.dir = fold.Apply(base, r.x), fold.Apply(base, r.y), fold.Turn(base, r.dir)
+	return r, low, true
+}
+
+// fine returns an actor at a moment in the frame base, a body with a tenth of the chord error.
+func (w *sweeper) fine(a *actor, n *instant, base mgl64.Mat4) (*member, bool) {
+	if a.wall != nil {
+		a.solidForm()
+		return a.member, true
+	}
+	b, err := mesh.SkinBody(n.state.Folded, a.index, w.chord/10)
+	if err != nil {
+		return nil, false
+	}
+	m := bodyMember(w.tree, fold.Invert(base).Mul4(n.state.HousingFromBoard), b)
+	m.means = a.means
+	return m, true
+}

@@ -1,0 +1,231 @@
+package clash
+
+import (
+	"math"
+
+	"github.com/go-gl/mathgl/mgl64"
+
+	"foldfit/fold"
+	"foldfit/mesh/proximity"
+)
+
+// boxes bounds the gaps of an interval by the boxes around both bodies.
+func (s *search) boxes(p *spell, n *instant) look {
+	t := p.track
+	l := look{moves: s.movesIn(p, n)}
+	l.low = n.boxesApart(t) - t.b.grows - l.moves
+	return l
+}
+
+// movesIn bounds how far the bodies of a track move against each other from the middle of an interval to its ends.
+func (s *search) movesIn(p *spell, n *instant) float64 {
+	if p.from == p.to {
+		return 0
+	}
+	t := p.track
+	return (n.speed(t.a, t.linksA) + n.speed(t.b, t.linksB)) * (p.to - p.from) / 2
+}
+
+// boxesApart returns a distance that two actors have at least: between the box of each and the other's in its frame.
+func (n *instant) boxesApart(t *track) float64 {
+	a, b := n.housingFromOwn(t.a), n.housingFromOwn(t.b)
+	x, y := &n.as(t.a).box, &n.as(t.b).box
+	inB, inA := placedBox(x, fold.Invert(b).Mul4(a)), placedBox(y, fold.Invert(a).Mul4(b))
+	return math.Sqrt(max(inB.distance2(y), inA.distance2(x)))
+}
+
+// placedBox returns the box around a box after a rigid motion.
+func placedBox(b *box, m mgl64.Mat4) box {
+	middle := fold.Apply(m, along(b.lo, 0.5, sub(b.hi, b.lo)))
+	var out box
+	for r := range 3 {
+		half := 0.0
+		for k := range 3 {
+			half += math.Abs(m[4*k+r]) * (b.hi[k] - b.lo[k]) / 2
+		}
+		out.lo[r], out.hi[r] = middle[r]-half, middle[r]+half
+	}
+	return out
+}
+
+// measure looks at an interval: it bounds the gap all through it from the gap in its middle.
+func (s *search) measure(p *spell, n *instant) look {
+	t := p.track
+	moves := s.movesIn(p, n)
+	if low := n.boxesApart(t) - t.b.grows - moves; low >= s.goal(t) {
+		return look{low: low, moves: moves}
+	}
+	l := s.see(n, t, s.goal(t)+moves+hair)
+	if l.seen && t.flat == nil && t.a.body != nil && t.b.body != nil {
+		t.required = min(t.required, t.flatGap())
+	}
+	l.moves = moves
+	switch {
+	case t.turned:
+		l.low = s.lowOfTurned(p, n, moves)
+	case l.seen:
+		l.low = l.gap - moves
+	default:
+		l.low = s.goal(t)
+	}
+	if l.seen {
+		s.weigh(n, t, &l)
+	}
+	return l
+}
+
+// weigh finds out what a gap means at its moment.
+func (w *sweeper) weigh(n *instant, t *track, l *look) {
+	slack := rounding(t.a.member, t.b.member)
+	least, nearer := w.requiredAt(n, t, l.gap), l.gap < t.flatGap()-leastShrink
+	l.counts = t.countsFrom(l.gap)
+	if l.contact {
+		l.contact = nearer && (l.gap < least-slack || least > -Touch)
+		return
+	}
+	l.contact = nearer && l.gap < -Touch && l.gap < least-slack
+	l.short = nearer && !l.contact && max(l.gap, 0) < least-max(slack, t.chords())
+}
+
+// requiredAt returns what a track must keep at a moment at which its gap is known: within the board no more than a bend between
+// its bodies leaves.
+func (w *sweeper) requiredAt(n *instant, t *track, gap float64) float64 {
+	if t.a.body == nil || t.b.body == nil || gap >= t.required {
+		return t.required
+	}
+	return min(t.required, w.checkAt(n).arch(t.a.body, t.b.body))
+}
+
+// lowOfTurned bounds the gaps of an interval for a bend that turns by more than 180 degrees and its neighbour: from the
+// parts of it that come behind the tangent line at any moment of the interval.
+func (s *search) lowOfTurned(p *spell, n *instant, moves float64) float64 {
+	from, to := s.motion.Angles(p.from), s.motion.Angles(p.to)
+	for i, a := range to {
+		if math.Abs(a) > math.Abs(from[i]) {
+			from[i] = a
+		}
+	}
+	l := s.seeParts(n, p.track, s.partsAt(n, p.track, from), s.goal(p.track)+moves+hair)
+	if !l.seen {
+		return s.goal(p.track)
+	}
+	return l.gap - moves
+}
+
+// see measures a track at a moment; nothing is seen where its gap is limit or more.
+func (w *sweeper) see(n *instant, t *track, limit float64) look {
+	return w.seeParts(n, t, w.partsAt(n, t, nil), limit)
+}
+
+// seeParts measures between parts of a track. Where surfaces meet, contact says whether the bodies overlap by more than
+// Touch; how deep is asked only where an overlap is allowed. Whether one body lies inside the other without touching it is
+// asked at the beginning and the end of a step: it cannot come there otherwise without being seen on the way.
+func (w *sweeper) seeParts(n *instant, t *track, parts []part, limit float64) (l look) {
+	a, b := n.housingFromOwn(t.a), n.housingFromOwn(t.b)
+	limit += t.b.grows
+	for i := range parts {
+		p := &parts[i]
+		q := p.query
+		if q == nil {
+			q = proximity.NewQuery(p.a.surface(), p.b.surface())
+		}
+		q.Place(a, b)
+		near, ok := q.Distance(limit)
+		if ok && (!l.seen || near.D < l.gap) {
+			l.seen, l.gap, l.x, l.y = true, near.D, near.X, near.Y
+			limit = near.D + hair
+		}
+		if ok && near.D <= hair || (n.at == 0 || n.at == 1) && !p.open && n.boxesApart(t) == 0 {
+			w.seeOverlap(t, p, fold.Invert(b).Mul4(a), b, &l)
+		}
+		if l.contact {
+			break
+		}
+	}
+	l.gap -= t.b.grows
+	return l
+}
+
+// seeOverlap finds out whether a part of a overlaps b, and how deep where that matters.
+func (w *sweeper) seeOverlap(t *track, p *part, bFromA, housingFromB mgl64.Mat4, l *look) {
+	a := moved(p.a, bFromA)
+	if !overlaps(a, p.b, p.open) {
+		if l.seen && l.gap <= hair {
+			l.gap = 0
+		}
+		return
+	}
+	if !l.seen {
+		l.x = fold.Apply(housingFromB, a.points[a.tris[0][0]])
+		l.y = l.x
+	}
+	l.seen, l.contact, l.gap = true, true, -Touch*(1+1e-6)
+	if least := min(t.required, t.flatGap()); least < -Touch {
+		if r, ok := measure(a, p.b, math.Inf(1)); ok {
+			l.gap = r.gap
+			l.x, l.y = fold.Apply(housingFromB, r.x), fold.Apply(housingFromB, r.y)
+		}
+		l.contact = l.gap < least
+	}
+}
+
+// overlaps reports whether two bodies, of which the shapes may be parts, share space deeper than Touch; open says that a's
+// place inside or outside of b is not to be asked.
+func overlaps(a, b *shape, open bool) bool {
+	m := &mover{a: a, b: b, small: a.shrunk(Touch), reach: Touch}
+	crosses := false
+	pairs(m.small, b, (*box).meets, func(na, nb *node) {
+		for i := na.first; !crosses && i < na.first+na.count; i++ {
+			p := m.small.tri(i)
+			for j := nb.first; !crosses && j < nb.first+nb.count; j++ {
+				q := b.tri(j)
+				crosses = crossing(&p, &q)
+			}
+		}
+	})
+	if crosses || open {
+		return crosses
+	}
+	if a.whole != nil {
+		return within(m.small, vec{}, b) || within(b, vec{}, a)
+	}
+	return within(m.small, vec{}, b) || within(b, vec{}, m.small)
+}
+
+// settleEnds lowers what pairs must keep in motion to what they have where the check at rest speaks: at the program's end, and
+// at its beginning if that is the folded posture.
+func (w *sweeper) settleEnds() {
+	last := len(w.program.Steps) - 1
+	w.settleAt(last, 1, func(t *track) { t.atEnd = true })
+	if w.fromFolded() {
+		w.settleAt(0, 0, func(t *track) { t.atStart = true })
+	}
+}
+
+// settleAt does so at one moment; meets is told the pairs in contact.
+func (w *sweeper) settleAt(step int, at float64, meets func(*track)) {
+	s := newSearch(w, step)
+	var todo []spell
+	for _, p := range s.queue {
+		if p.from == at && p.to == at {
+			todo = append(todo, p)
+		}
+	}
+	looks := s.lookAt(todo, func(s *search, p *spell, n *instant) look {
+		limit := max(p.track.required, 0) + hair
+		if n.boxesApart(p.track)-p.track.b.grows >= limit {
+			return look{}
+		}
+		return s.see(n, p.track, limit)
+	})
+	for i, l := range looks {
+		t := todo[i].track
+		if !l.seen {
+			continue
+		}
+		if l.contact || l.gap < -Touch {
+			meets(t)
+		}
+		t.required = min(t.required, max(l.gap, 0))
+	}
+}

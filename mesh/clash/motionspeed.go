@@ -1,0 +1,192 @@
+package clash
+
+import (
+	"math"
+
+	"github.com/go-gl/mathgl/mgl64"
+
+	"foldfit/fold"
+)
+
+// linkKind says how a link moves what hangs on it.
+type linkKind int8
+
+const (
+	linkSelf    linkKind = iota // a bend's own body, against its near flat
+	linkStation                 // what stands on a bend's tangent plane at a station, against the near flat
+	linkHinge                   // what lies beyond a bend, against the near flat
+	linkLegs                    // what goes along the legs of a step, against the housing
+)
+
+// link is one part of the way from an actor to the housing that may move.
+type link struct {
+	kind    linkKind
+	bend    int
+	station float64 // of linkStation
+	mover   int     // of linkLegs
+	flat    int     // of linkHinge: the flat beyond
+	back    bool    // of linkSelf and linkStation: against the far flat instead
+}
+
+// same reports whether two links are one.
+func (l link) same(o link) bool {
+	return l.kind == o.kind && l.bend == o.bend && l.mover == o.mover && l.kind >= linkHinge
+}
+
+// wayOf returns the links from a mount to the housing; self says that the actor is the bend itself.
+func wayOf(t *fold.Tree, m mount, self bool) []link {
+	var out []link
+	flat := m.flat
+	switch {
+	case self:
+		out = append(out, link{kind: linkSelf, bend: m.bend})
+	case m.bend >= 0:
+		out = append(out, link{kind: linkStation, bend: m.bend, station: m.station})
+		flat = t.Bends[m.bend].Parent
+	}
+	for flat >= 0 {
+		f := &t.Flats[flat]
+		if f.Far {
+			out = append(out, link{kind: linkHinge, bend: f.Bend, flat: flat})
+			flat = t.Bends[f.Bend].Parent
+			continue
+		}
+		flat = f.Parent
+	}
+	return append(out, link{kind: linkLegs, mover: fold.TheBoard})
+}
+
+// apart returns what of two ways is not common to both: only that moves one actor against the other. A bend's body, or what
+// stands on it, against something beyond that bend is seen from the far side, where both hang together.
+func apart(a, b []link) (x, y []link) {
+	for len(a) > 0 && len(b) > 0 && a[len(a)-1].same(b[len(b)-1]) {
+		a, b = a[:len(a)-1], b[:len(b)-1]
+	}
+	if x, y, ok := fromFar(a, b); ok {
+		return x, y
+	}
+	if y, x, ok := fromFar(b, a); ok {
+		return x, y
+	}
+	return a, b
+}
+
+// fromFar is apart where the first way is one bend's and the second one leads over it.
+func fromFar(a, b []link) (x, y []link, ok bool) {
+	if len(a) != 1 || len(b) == 0 || a[0].kind >= linkHinge || b[len(b)-1].kind != linkHinge || b[len(b)-1].bend != a[0].bend {
+		return nil, nil, false
+	}
+	l := a[0]
+	l.back = true
+	return []link{l}, b[:len(b)-1], true
+}
+
+// speed bounds how fast any point of an actor moves along the links, in mm per unit of progress, for as long as the step's
+// motion goes on as it does (within one leg): at any progress t no point is farther than speed times |t - at| from where it is
+// now.
+//
+// For one link after the other, from the actor outward: the others beyond it, being rigid motions, keep the distance between
+// where a point is and where it was; so what each link adds is how far it takes the point from its present place alone, and
+// the sum bounds the whole. Its summands:
+//
+//   - A bend turned by phi over its width w takes its tangent line at arc length s along the integral of (cos, sin)(phi u/w)
+//     over u from 0 to s, whose derivative by phi is at most s^2/(2w); and turns what stands there at s/w of the hinge's rate
+//     about that line, at a distance r that stays. In all (s/w)(s/2 + r): w/2 + r for what lies beyond. For the bend itself
+//     s is its largest station and r the larger height of its faces; a mesh between its points moves no more than they.
+//   - A leg shifts by its length, and turns about an axis through a point that it carries along, at a distance that stays.
+func (n *instant) speed(a *actor, links []link) float64 {
+	if len(links) == 0 {
+		return 0
+	}
+	sum, corners := 0.0, n.corners(a)
+	for i := range links {
+		sum += n.speedOf(&links[i], a, corners)
+	}
+	return sum
+}
+
+// corners returns those of the actor's box, in the housing's frame.
+func (n *instant) corners(a *actor) (out [8]vec) {
+	m, b := n.housingFromOwn(a), n.as(a).box
+	for k := range out {
+		p := b.lo
+		for i := range 3 {
+			if k>>i&1 == 1 {
+				p[i] = b.hi[i]
+			}
+		}
+		out[k] = fold.Apply(m, p)
+	}
+	return out
+}
+
+// speedOf returns what one link adds; corners are those of a box around the actor.
+func (n *instant) speedOf(l *link, a *actor, corners [8]vec) float64 {
+	if l.kind == linkLegs {
+		return n.legSpeed(l, corners)
+	}
+	t := n.w.tree
+	b := &t.Bends[l.bend]
+	rate := n.w.rate(n.step, b.Hinge)
+	if rate == 0 {
+		return 0
+	}
+	h := n.state.HousingFromBoard
+	switch l.kind {
+	case linkSelf:
+		first, last := a.skin.Stations[0], a.skin.Stations[len(a.skin.Stations)-1]
+		arc := max(last, -first, 0)
+		if l.back {
+			arc = max(b.Width-first, last-b.Width, 0)
+		}
+		return rate * arc / b.Width * (arc/2 + max(math.Abs(b.Faces[0]-b.Height), math.Abs(b.Faces[1]-b.Height)))
+	case linkStation:
+		arc := l.station
+		if l.back {
+			arc = b.Width - arc
+		}
+		arc = max(arc, -arc)
+		frame := h.Mul4(n.state.Folded.BoardFromStation(l.bend, l.station))
+		return rate * arc / b.Width * (arc/2 + distanceToHinge(b, l.station, frame, corners))
+	}
+	return rate * (b.Width/2 + distanceToHinge(b, b.Width, h.Mul4(n.state.Folded.BoardFromFlat(l.flat)), corners))
+}
+
+// distanceToHinge returns the largest distance of points from the line along the hinge through the neutral surface at a
+// station; housingFromFlat is the motion of the tangent plane there. Being a convex function, it bounds all between the points.
+func distanceToHinge(b *fold.Bend, station float64, housingFromFlat mgl64.Mat4, points [8]vec) float64 {
+	flatFromHousing := fold.Invert(housingFromFlat)
+	most := 0.0
+	for _, p := range points {
+		q := fold.Apply(flatFromHousing, p)
+		x, z := (q[0]-b.Origin.X)*b.Dir.X+(q[1]-b.Origin.Y)*b.Dir.Y-station, q[2]-b.Height
+		most = max(most, x*x+z*z)
+	}
+	return math.Sqrt(most)
+}
+
+// legSpeed returns what the leg of a step adds for what goes along it.
+func (n *instant) legSpeed(l *link, corners [8]vec) float64 {
+	m := &n.w.program.Steps[n.step]
+	leg, u := m.LegAt(n.at)
+	if leg == nil || m.Mover != l.mover {
+		return 0
+	}
+	way := leg.To.Move.Sub(leg.From.Move)
+	speed := way.Len()
+	if leg.Angle != 0 {
+		pivot := n.w.program.Pivot(l.mover).Add(leg.From.Move).Add(way.Mul(u))
+		most := 0.0
+		for _, p := range corners {
+			most = max(most, length(cross(sub(p, pivot), leg.Axis)))
+		}
+		speed += math.Abs(leg.Angle) * (math.Pi / 180) * most
+	}
+	return speed * float64(len(m.Legs))
+}
+
+// rate returns how fast a hinge turns in a step, radians per unit of progress.
+func (w *sweeper) rate(step, hinge int) float64 {
+	m := &w.program.Steps[step]
+	return math.Abs(m.To[hinge]-m.From[hinge]) * (math.Pi / 180)
+}

@@ -1,0 +1,202 @@
+package clash
+
+import (
+	"context"
+	"math"
+	"slices"
+
+	"github.com/go-gl/mathgl/mgl64"
+
+	"foldfit/fold"
+	"foldfit/fold/finding"
+	"foldfit/mesh"
+)
+
+// kinds are those of pairs, in the order of reports.
+var kinds = [...]string{"board", "components", "enclosure"}
+
+// sweeper follows one program.
+type sweeper struct {
+	ctx     context.Context
+	program *fold.Program
+	tree    *fold.Tree
+	chord   float64
+	check   *checker // with members in their own frames, folded as the posture at the program's end
+	tight   []float64
+	actors  []*actor
+	tracks  []*track
+	tell    func(done float64)
+
+	covered   bool
+	failed    error
+	gaps      []StepGap
+	open      []finding.Finding // of loops
+	unchecked []finding.Unchecked
+}
+
+// newSweeper prepares a program: its bodies, as finely divided as their tightest angles ask for, and the pairs to follow.
+func newSweeper(ctx context.Context, p *fold.Program, walls []Wall, chord float64) (*sweeper, error) {
+	w := &sweeper{ctx: ctx, program: p, tree: p.Tree, chord: chord, tight: tightest(p)}
+	end, err := p.State(len(p.Steps)-1, 1)
+	if err != nil {
+		return nil, err
+	}
+	tight, err := p.Tree.Place(w.tight)
+	if err != nil {
+		return nil, err
+	}
+	skin, err := mesh.Skin(tight, chord)
+	if err != nil {
+		return nil, err
+	}
+	for i := range skin.Bodies {
+		w.addActor(newBodyActor(p.Tree, &skin.Bodies[i]))
+	}
+	w.addWalls(walls)
+	w.check = &checker{tree: p.Tree, folded: end.Folded, housing: mgl64.Ident4(), chord: chord, posture: p.Posture,
+		group: moveAlike(p.Tree), finer: map[finerKey]*member{}}
+	for _, a := range w.actors {
+		a.means = meanings(p.Tree.Design.Clearance.Pairs, a.name)
+		w.check.members = append(w.check.members, a.member)
+	}
+	return w, w.addTracks(walls)
+}
+
+// tightest returns for each hinge the angle of the steps' ends that bends it most.
+func tightest(p *fold.Program) []float64 {
+	out := make([]float64, len(p.Tree.Design.Hinges))
+	for _, m := range p.Steps {
+		for i := range out {
+			for _, a := range [2]float64{m.From[i], m.To[i]} {
+				if math.Abs(a) > math.Abs(out[i]) {
+					out[i] = a
+				}
+			}
+		}
+	}
+	return out
+}
+
+func (w *sweeper) addActor(a *actor) {
+	a.number = len(w.actors)
+	w.actors = append(w.actors, a)
+}
+
+// addWalls adds the pieces that are there at some step, and notes those that are not followed.
+func (w *sweeper) addWalls(walls []Wall) {
+	var absent, unread []string
+	for i := range walls {
+		a, err := newWallActor(w.tree, &walls[i])
+		switch {
+		case err != nil:
+			w.unchecked = append(w.unchecked, finding.Unchecked{What: "motion", On: []string{walls[i].name()}, Why: err.Error()})
+		case w.everThere(a):
+			w.addActor(a)
+		case w.unwritten():
+			absent = append(absent, a.name)
+		}
+	}
+	for i := range w.tree.Design.Enclosure {
+		p := &w.tree.Design.Enclosure[i]
+		if !slices.ContainsFunc(walls, func(o Wall) bool { return o.Piece != nil && o.Piece.Name == p.Name }) {
+			unread = append(unread, string(fold.KindEnclosure)+":"+p.Name)
+		}
+	}
+	if len(absent) > 0 {
+		w.unchecked = append(w.unchecked, finding.Unchecked{What: "motion", On: absent,
+			Why: "the design has no sequence, which would say how board and enclosure come together"})
+	}
+	if len(unread) > 0 {
+		w.unchecked = append(w.unchecked, finding.Unchecked{What: "motion", On: unread, Why: "there is no mesh of it"})
+	}
+}
+
+// unwritten reports whether the program is the one that stands in for a sequence.
+func (w *sweeper) unwritten() bool {
+	return !w.program.Written && w.program.Posture == fold.FoldedPosture
+}
+
+// everThere reports whether a wall is there in any step.
+func (w *sweeper) everThere(a *actor) bool {
+	for i := range w.program.Steps {
+		if w.there(i, a) {
+			return true
+		}
+	}
+	return false
+}
+
+// there reports whether an actor is there in a step.
+func (w *sweeper) there(step int, a *actor) bool {
+	if a.wall == nil || a.piece < 0 {
+		return a.wall == nil || !w.unwritten()
+	}
+	s, err := w.program.State(step, 0)
+	return err == nil && s.Pieces[a.piece].Present
+}
+
+// fromFolded reports whether the program starts from the folded posture, which is judged at rest.
+func (w *sweeper) fromFolded() bool { return w.program.Posture != fold.FoldedPosture }
+
+// instantAt returns a moment of a step.
+func (w *sweeper) instantAt(step int, at float64) *instant {
+	return &instant{w: w, step: step, at: at, bent: make([]bent, len(w.actors))}
+}
+
+// checkAt returns a checker with the board as it stands at a moment.
+func (w *sweeper) checkAt(n *instant) *checker {
+	c := *w.check
+	c.folded, c.housing = n.state.Folded, n.state.HousingFromBoard
+	c.finer = map[finerKey]*member{}
+	return &c
+}
+
+// addTracks lists the pairs to follow.
+func (w *sweeper) addTracks(walls []Wall) error {
+	seats, err := w.seatPairs(walls)
+	if err != nil {
+		return err
+	}
+	of := map[*member]*actor{}
+	for _, a := range w.actors {
+		of[a.member] = a
+	}
+	for k, kind := range kinds {
+		for _, p := range w.check.pairs(kind) {
+			if p.rel == layout {
+				continue
+			}
+			t := &track{pair: p, kind: k, a: of[p.a], b: of[p.b], required: p.required, firstClear: never, lastClear: before}
+			t.linksA, t.linksB = apart(t.a.way, t.b.way)
+			if w.divide(t, seats) {
+				t.number = len(w.tracks)
+				w.tracks = append(w.tracks, t)
+			}
+		}
+	}
+	return nil
+}
+
+// seatPairs returns the pairs of the folded posture in which a seat takes part, by the names of both.
+func (w *sweeper) seatPairs(walls []Wall) (map[[2]string]*pair, error) {
+	if len(w.tree.Design.Seats) == 0 || w.unwritten() {
+		return nil, nil
+	}
+	f, err := w.tree.Place(w.tree.Angles())
+	if err != nil {
+		return nil, err
+	}
+	a, err := mesh.Skin(f, w.chord)
+	if err != nil {
+		return nil, err
+	}
+	c := newChecker(a, walls, fold.FoldedPosture)
+	out := map[[2]string]*pair{}
+	all := c.pairs("enclosure")
+	for i := range all {
+		if p := &all[i]; len(p.seats) > 0 {
+			out[[2]string{p.a.name, p.b.name}] = p
+		}
+	}
+	return out, nil
+}

@@ -1,0 +1,209 @@
+package clash
+
+import (
+	"math"
+	"slices"
+
+	"github.com/go-gl/mathgl/mgl64"
+
+	"foldfit/fold"
+	"foldfit/mesh/proximity"
+)
+
+// when is a moment of a program: a step and the progress in it.
+type when struct {
+	step int
+	at   float64
+}
+
+var (
+	before = when{step: -1}
+	never  = when{step: math.MaxInt}
+)
+
+// less reports whether m comes before o.
+func (m when) less(o when) bool { return m.step < o.step || m.step == o.step && m.at < o.at }
+
+// track is a pair that is followed through a program.
+type track struct {
+	pair
+	number         int
+	kind           int // in kinds
+	a, b           *actor
+	linksA, linksB []link
+	required       float64  // in motion: what the pair must keep, at most
+	flat           *float64 // gap in the flat state of two bodies of the board, when it was asked for
+
+	fixed  []part // what of both is compared, if that is always the same; nil: see partsAt
+	whole  bool   // all of both is compared
+	turned bool   // a bend turns by more than 180 degrees: parts depend on the angle
+
+	firstClear, lastClear when // moments at which the pair was seen clear
+	atStart, atEnd        bool // in contact where the check at rest speaks
+	contacts              []when
+	worst                 *sighting // of gaps that are too small
+}
+
+// countsFrom reports whether a gap, or any larger one, counts among the smallest of its kind: of two bodies of the board only
+// what folding has brought nearer by more than Resolution does.
+func (t *track) countsFrom(gap float64) bool {
+	return t.flat == nil || gap < *t.flat-Resolution
+}
+
+// clearAt notes that the pair was clear at a moment.
+func (t *track) clearAt(m when) {
+	if m.less(t.firstClear) {
+		t.firstClear = m
+	}
+	if t.lastClear.less(m) {
+		t.lastClear = m
+	}
+}
+
+// sighting is a gap that was measured too small.
+type sighting struct {
+	when
+	gap float64
+}
+
+// part is two surfaces to compare, in the frames of a and b.
+type part struct {
+	a, b  *shape
+	query *proximity.Query
+	open  bool // whether a lies inside b cannot be told from this part
+}
+
+// divide finds out which parts of a pair are compared; false if none ever are.
+func (w *sweeper) divide(t *track, seats map[[2]string]*pair) bool {
+	if p := seats[[2]string{t.a.name, t.b.name}]; p != nil {
+		t.fixed = w.besideSeat(t, p)
+		return true
+	}
+	if t.rel != atTangent {
+		t.whole = true
+		return true
+	}
+	for _, a := range []*actor{t.a, t.b} {
+		t.turned = t.turned || a.bends() && math.Abs(w.tight[w.tree.Bends[a.body.Bend].Hinge]) > 180
+	}
+	if t.turned {
+		return true
+	}
+	bend, other := t.a, t.b
+	if !bend.bends() {
+		bend, other = other, bend
+	}
+	if other.bends() {
+		return false // neither turns so far that it comes behind the line between them
+	}
+	into, _ := w.check.beyond(bend.body, w.check.tangentFlat(bend.body, other.body))
+	front := other.part(into)
+	if front == nil {
+		return false
+	}
+	shared(front)
+	t.fixed = []part{{b: front}}
+	if other == t.a {
+		t.fixed = []part{{a: front}}
+	}
+	return true
+}
+
+// besideSeat returns what of a pair is compared beside its seats: the body without what lies over their areas against all of
+// the piece, and all of the body against what they leave of the piece as it stands when seated.
+func (w *sweeper) besideSeat(t *track, p *pair) []part {
+	body, piece := *p, *p
+	body.a, body.b, body.seats = t.a.member, t.b.member, nil
+	piece.a, piece.b, piece.seats, piece.beside = t.a.member, t.b.member, nil, nil
+	restFromFlat := mgl64.Ident4()
+	if m, err := housingFromPiece(w.check.folded, t.b.wall.Piece); err == nil {
+		restFromFlat = fold.Invert(m)
+	}
+	for _, s := range p.seats {
+		onBody, onPiece := *s, *s
+		onBody.housingFromFlat = mgl64.Ident4()
+		onPiece.housingFromFlat = restFromFlat.Mul4(s.housingFromFlat)
+		body.seats, piece.seats = append(body.seats, &onBody), append(piece.seats, &onPiece)
+	}
+	through := body.columns()
+	for i, c := range through {
+		through[i] = c[:len(c)-1] // on both sides of the board
+	}
+	left := [2]*shape{shared(t.a.solidForm().without(through)), shared(piece.besideSeats())}
+	return []part{{a: left[0], b: t.b.solidForm()}, {a: t.a.solidForm(), b: left[1], open: true}}
+}
+
+// partsAt returns what of a pair is compared at a moment. most says by how much hinges are taken to be bent where that
+// matters, by hinge in degrees; nil for as they are.
+func (w *sweeper) partsAt(n *instant, t *track, most []float64) []part {
+	switch {
+	case t.turned:
+		return w.turnedParts(n, t, most)
+	case t.whole:
+		a, b := n.form(t.a), n.form(t.b)
+		if t.a.bends() || t.b.bends() {
+			return []part{{a: a, b: b}}
+		}
+		if t.fixed == nil {
+			t.fixed = []part{{a: a, b: b, query: proximity.NewQuery(a.surface(), b.surface())}}
+		}
+		return t.fixed
+	}
+	out := slices.Clone(t.fixed)
+	for i := range out {
+		if out[i].a == nil {
+			out[i].a = n.form(t.a)
+		}
+		if out[i].b == nil {
+			out[i].b = n.form(t.b)
+		}
+	}
+	return out
+}
+
+// turnedParts is partsAt for a bend of more than 180 degrees and its neighbour.
+func (w *sweeper) turnedParts(n *instant, t *track, most []float64) []part {
+	c := w.checkAt(n)
+	if most != nil {
+		f := *c.folded
+		f.Angles = most
+		c.folded = &f
+	}
+	n.form(t.a)
+	n.form(t.b)
+	var out []part
+	for _, p := range c.tangentParts(n.as(t.a), n.as(t.b)) {
+		out = append(out, part{a: p[0], b: p[1]})
+	}
+	return out
+}
+
+// moved returns a shape after a rigid motion.
+func moved(s *shape, m mgl64.Mat4) *shape {
+	points := make([]vec, len(s.points))
+	for i, p := range s.points {
+		points[i] = fold.Apply(m, p)
+	}
+	out := newShape(points, s.tris, s.closed)
+	for i, k := range out.ids {
+		out.ids[i] = s.ids[k]
+	}
+	if s.whole != nil {
+		out.whole = moved(s.whole, m)
+	}
+	return out
+}
+
+// flatGap returns the gap in the flat state, infinite for a pair with a wall. A bend and its neighbour meet there.
+func (t *track) flatGap() float64 {
+	if t.flat == nil {
+		gap := math.Inf(1)
+		if t.a.body != nil && t.b.body != nil {
+			if r, ok := measure(t.a.solidForm(), t.b.solidForm(), math.Inf(1)); ok {
+				gap = r.gap
+			}
+		}
+		t.flat = &gap
+	}
+	return *t.flat
+}
