@@ -44,10 +44,21 @@ func newLeaf(t *fold.Tree, o Options, f *draw.Face, about string) *leaf {
 	p.write("foot", []writing{{o.madeBy(), draw.SizeSmall}}, &flat.Box{Min: flat.Pt{X: corner.X}, Max: flat.Pt{X: p.room.Max.X, Y: corner.Y - 6.5}})
 	p.write("title", []writing{
 		{name(t), draw.SizeTitle}, {about, draw.SizeNormal},
-		{fmt.Sprintf("Print at 100 %%, no fit to page. Measure before you cut: both bars are %s long.", r.words), draw.SizeSmall},
+		{fmt.Sprintf("Print at 100 %%, no fit to page. Measure before you cut: both bars are %s long, the square is 50 mm by 50 mm.", r.words), draw.SizeSmall},
 	}, &p.room)
 	p.room.Max.Y -= gap
+	p.square()
 	return p
+}
+
+// square draws the 50 mm check square in the lower right corner of the room.
+func (p *leaf) square() {
+	corner := flat.Pt{X: p.room.Max.X, Y: p.room.Min.Y}
+	box := flat.Box{Min: corner.Sub(flat.Pt{X: square}), Max: corner.Add(flat.Pt{Y: square})}
+	p.sheet.Groups = append(p.sheet.Groups,
+		draw.Group{ID: "square", Title: "check square, 50 mm by 50 mm", Items: []draw.Item{draw.Closed(draw.Thin, "", draw.Rectangle(box))}},
+		draw.Group{ID: "square-words", Items: []draw.Item{write(flat.Pt{X: box.Min.X + 4, Y: box.Max.Y - 4}, draw.SizeSmall, "50 mm by 50 mm")}})
+	p.room.Min.Y = box.Max.Y + gap
 }
 
 // write fills a room from the top with rows, broken to its width, and takes away what they need.

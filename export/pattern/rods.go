@@ -177,6 +177,6 @@ func (tb table) items(f *draw.Face, p flat.Pt) []draw.Item {
 			out = append(out, write(flat.Pt{X: p.X + at[c], Y: y}, draw.SizeSmall, words))
 		}
 	}
-	y := p.Y - rowHeight + 0.6
+	y := p.Y - rowHeight + 1
 	return append(out, draw.Segment(flat.Pt{X: p.X, Y: y}, flat.Pt{X: p.X + width, Y: y}, draw.Fine))
 }

@@ -52,7 +52,12 @@ func (p *page) allNotes() []note {
 	if p.solid == nil {
 		out = append(out, note{"Notes", "There are no folded views: bend areas overlap, so that the board has no folded shape."})
 	} else {
-		out = append(out, note{"Not checked", "the way into this shape and into the housing: this page shows and judges end shapes only"},
+		if m := p.run.Motion; m == nil {
+			out = append(out, note{"Not checked", "the way into this shape and into the housing: this page shows and judges end shapes only"})
+		} else if m.Covered {
+			out = append(out, note{"Notes", "The way into this shape is proven for every moment: " + m.Scope + "."})
+		}
+		out = append(out,
 			note{"Notes", "Folded views and sections show the posture " + p.run.Posture + " in nominal sizes, bends as cylinders (flex that is " +
 				"formed free in its free shape), in the " + p.frameWords() + "; views are named after where one looks from."})
 	}
