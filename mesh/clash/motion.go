@@ -3,6 +3,7 @@ package clash
 import (
 	"cmp"
 	"context"
+	"math"
 	"slices"
 
 	"github.com/go-gl/mathgl/mgl64"
@@ -14,6 +15,9 @@ import (
 const (
 	// Resolution is how wide (mm) the interval of a smallest gap in motion is at most, between meshes.
 	Resolution = 0.01
+	// Nearer is by how much (mm) folding must bring two bodies of the board nearer than they are in the flat state to count
+	// among the smallest gaps of a step. What they must keep is judged all the same.
+	Nearer = 0.1
 	// finest is the motion (mm) under which an interval is not divided further.
 	finest = Resolution / 2
 )
@@ -24,7 +28,7 @@ type Motion struct {
 	Scope     string    // in words: what way that was, and of what
 	Steps     []StepGap // by program, step and kind
 	Findings  []finding.Finding
-	Unchecked []finding.Unchecked
+	Unchecked []finding.Unchecked // pieces that were not followed, and why the work ended early
 }
 
 // StepGap is the smallest gap of a kind of pairs in one step. The true smallest lies between Low and Gap.
@@ -33,7 +37,7 @@ type StepGap struct {
 	Name     string        // of the step, "" for none
 	Posture  string        // that the program ends at
 	Kind     string        // "board", "components" or "enclosure"
-	Gap, Low float64       // mm, as of clash.Gap; of two bodies of the board only what folding brings nearer by more than Resolution counts
+	Gap, Low float64       // mm, as of clash.Gap; of two bodies of the board only what folding brings Nearer counts
 	Progress float64       // where in the step Gap was measured, 0 to 1
 	Between  [2]string     // in alphabetical order
 	At       [2]mgl64.Vec3 // the nearest points, housing frame, in the order of Between
@@ -47,9 +51,10 @@ type StepGap struct {
 // not divided further, so that clearances are proven to Resolution, and what is thinner than that on both sides may pass.
 //
 // Pairs, required clearances and what pieces grow are those of CheckAs. In motion a pair need keep no more than it has at
-// the program's end (for a program that starts folded also at its start), which the check at rest judges: so what only
-// comes to its place is no finding, and no overlap is told twice. Of a seat, the area of the board and what lies over
-// it of the piece when seated may approach each other; everything else of both is judged.
+// the program's end (for a program that starts folded also at its start), which the check at rest judges, and two bodies of
+// the board no more than in the flat: so what only comes to its place is no finding, and no overlap is told twice. Of a
+// seat, the area of the board and what lies over it of the piece when seated may approach each other; everything else of
+// both is judged.
 //
 // Bends are cylinders, sizes nominal. Findings are contact-in-motion (error), clearance-in-motion and loop-open-in-motion
 // (warning); all of them only advice in a program of which nobody has said how it runs: several hinges together that no
@@ -144,12 +149,12 @@ func (w *sweeper) stopped(step int) {
 	w.unchecked = append(w.unchecked, finding.Unchecked{What: "motion", Why: why})
 }
 
-// smallest returns the smallest gap of each kind in a step.
+// smallest returns the smallest gap of each kind in a step; none of a kind of which nothing was proven yet.
 func (s *search) smallest() []StepGap {
 	var out []StepGap
 	for k, name := range kinds {
 		b := &s.best[k]
-		if b.track == nil {
+		if b.track == nil || math.IsInf(s.low[k], -1) && !b.contact {
 			continue
 		}
 		a := b.track
@@ -157,7 +162,7 @@ func (s *search) smallest() []StepGap {
 			Low: min(b.gap, s.low[k]), Progress: b.at, Between: [2]string{a.a.name, a.b.name}, Contact: b.contact,
 			At: [2]mgl64.Vec3{positive(b.x), positive(b.y)}}
 		if b.contact {
-			if r, _, ok := s.closeUp(a, when{s.step, b.at}); ok && r.gap < 0 {
+			if r, ok := s.closeUp(a, when{s.step, b.at}); ok && r.gap < 0 {
 				g.Gap, g.At = r.gap, [2]mgl64.Vec3{positive(r.x), positive(r.y)}
 			}
 			g.Low = g.Gap

@@ -79,6 +79,21 @@ func BenchmarkSweepExamples(b *testing.B) {
 }
 
 // The example designs are followed all the way; as they are, without a sequence of ours, nothing is found on it.
+func TestSweepExamples(t *testing.T) {
+	for _, e := range examples {
+		programs, walls := example(t, e.file, e.more)
+		m := Sweep(context.Background(), programs, walls, 0.01, nil)
+		if !m.Covered || e.more == "" && len(m.Findings) > 0 || len(m.Steps) == 0 {
+			t.Errorf("%s: covered %v, %s, %d gaps", e.name, m.Covered, told(m), len(m.Steps))
+		}
+		for _, g := range m.Steps {
+			if g.Gap < g.Low || g.Gap-g.Low > Resolution+0.1 { // the chords of a housing and of bends
+				t.Errorf("%s: %+v", e.name, g)
+			}
+		}
+	}
+}
+
 // crowded is a board of two plates with hundreds of parts that is bent and put into a finely meshed tray.
 func crowded(t testing.TB, parts, cells int) ([]fold.Program, []Wall) {
 	src := "outline: [[0, 0], [160, 0], [160, 60], [0, 60]]\nstackups: {film: {thickness: 0.2}, plate: {thickness: 1, rigid: true}}\nflex: film\n" +

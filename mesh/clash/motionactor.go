@@ -125,6 +125,10 @@ type instant struct {
 type bent struct {
 	once, formed sync.Once
 	as           *member
+	bands        [2]struct { // against its near flat, and against its far flat
+		once sync.Once
+		list []band
+	}
 }
 
 // ready works out the state; it is nil where there is none.

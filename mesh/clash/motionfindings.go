@@ -1,8 +1,10 @@
 package clash
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"github.com/go-gl/mathgl/mgl64"
@@ -12,17 +14,59 @@ import (
 	"foldfit/mesh"
 )
 
-// findings returns what is wrong with the program: one finding for a pair, a contact before a gap.
+// remark is a finding of a track and when it shows.
+type remark struct {
+	finding.Finding
+	when
+}
+
+// findings returns what is wrong with the program: one finding for a pair, a contact before a gap. Where they are only advice
+// the first contact stands for all, or the smallest gap.
 func (w *sweeper) findings() []finding.Finding {
 	out := w.open
-	for _, t := range w.tracks {
-		if c := t.collision(); c != nil {
-			out = append(out, w.collides(t, *c))
+	list := w.remarks()
+	if len(list) > 1 && w.severity(finding.Error) == finding.Advice {
+		first := slices.MinFunc(list, func(a, b remark) int {
+			return cmp.Or(cmp.Compare(b.Rule, a.Rule), // contacts first
+				cmp.Compare(a.step, b.step), cmp.Compare(a.at, b.at))
+		})
+		first.Message += fmt.Sprintf("; %d more pairs meet on that way or come too near", len(list)-1)
+		list = []remark{first}
+	}
+	for _, t := range list {
+		out = append(out, t.Finding)
+	}
+	return out
+}
+
+// remarks returns the findings of all tracks.
+func (w *sweeper) remarks() []remark {
+	var out []remark
+	for i, t := range w.tracks {
+		if t.quiet {
+			continue // told with the track before
+		}
+		c := t.collision()
+		if i+1 < len(w.tracks) && w.tracks[i+1].quiet {
+			t, c = worse(t, w.tracks[i+1])
+		}
+		if c != nil {
+			out = append(out, remark{w.collides(t, *c), *c})
 		} else if t.worst != nil {
-			out = append(out, w.tooNear(t, t.worst.when))
+			out = append(out, remark{w.tooNear(t, t.worst.when), t.worst.when})
 		}
 	}
 	return out
+}
+
+// worse returns the one of two tracks of a pair that has more to tell: the first contact, else the smaller gap.
+func worse(t, o *track) (*track, *when) {
+	c, d := t.collision(), o.collision()
+	switch {
+	case d != nil && (c == nil || d.less(*c)), c == nil && o.worst != nil && (t.worst == nil || o.worst.gap < t.worst.gap):
+		return o, d
+	}
+	return t, c
 }
 
 // collision returns the first contact seen that is not that of the bodies at rest, nil for none.
@@ -100,12 +144,18 @@ func (w *sweeper) collides(t *track, seen when) finding.Finding {
 	c := w.check
 	f.Message = fmt.Sprintf("%s runs into %s %s from %s on, at %s%s", t.a.name, t.b.name, w.inStep(seen.step), percent(begin), c.point(l.x), c.grown(t.b.member))
 	f.Hint = "let it move when or where there is room: another order of steps, or another path"
+	if f.Severity == finding.Advice {
+		f.Hint = "say in which order the hinges bend: sequence: [{bend: [...]}, ...]; then it is judged"
+	}
+	if begin == 0 && seen.step == 0 && t.b.wall != nil {
+		f.Hint = fmt.Sprintf("if %s is not there yet, let a later step bring it in (add, or into); otherwise let the board begin clear of it", bareName(t.b.name))
+	}
 	allowed := max(0, -t.required)
 	f.Limit = finding.Number(allowed)
-	if r, _, ok := w.closeUp(t, seen); ok && r.gap < 0 {
+	if r, ok := w.closeUp(t, seen); ok && r.gap < 0 {
 		f.Value = finding.Number(-r.gap)
 		f.Message += fmt.Sprintf("; at %s it is %s deep in it", percent(seen.at), c.mm(-r.gap))
-		f.Hint += fmt.Sprintf("; there, %s along %s would free it", c.up(-r.gap), direction(r.dir))
+		f.Hint += fmt.Sprintf("; %[1]s moved by %[2]s along %[3]s would come free there", t.a.name, c.up(-r.gap), direction(r.dir))
 	}
 	f.Source = fmt.Sprintf("two bodies cannot share space; overlaps up to %s count as touching; nothing is left out between the moments looked at", c.mm(Touch))
 	return f
@@ -149,7 +199,7 @@ func (w *sweeper) tooNear(t *track, m when) finding.Finding {
 	n.ready()
 	l := w.see(n, t, math.Inf(1))
 	r := reading{gap: l.gap, x: l.x, y: l.y, dir: unit(sub(l.x, l.y))}
-	if fine, _, ok := w.closeUp(t, m); ok {
+	if fine, ok := w.closeUp(t, m); ok {
 		r = fine
 	}
 	f.At = w.inFlat(n, t, r.x)
@@ -178,33 +228,32 @@ func (w *sweeper) inFlat(n *instant, t *track, p vec) *[2]float64 {
 	return nil
 }
 
-// closeUp measures a pair at a moment as the check at rest does, depth and all, between meshes ten times as fine, in the
-// frame of the wall if there is one; the reading is in the housing's frame, low less the chord errors where they count. ok is
-// false for a pair at a seat, of which the check at rest compares other parts.
-func (w *sweeper) closeUp(t *track, m when) (r reading, low float64, ok bool) {
+// closeUp measures a pair at a moment as the check at rest does, depth and all, between meshes ten times as fine (beside seats
+// the same), in the frame of the wall if there is one; the reading is in the housing's frame. ok is false for what the
+// check at rest does not look at.
+func (w *sweeper) closeUp(t *track, m when) (r reading, ok bool) {
 	n := w.instantAt(m.step, m.at)
-	if n.ready() == nil || len(t.fixed) == 2 {
-		return r, 0, false
+	if n.ready() == nil || t.quiet {
+		return r, false
 	}
 	base := mgl64.Ident4()
 	if t.b.wall != nil {
 		base = n.housingFromOwn(t.b)
 	}
-	a, okA := w.fine(t.a, n, base)
-	b, okB := w.fine(t.b, n, base)
-	if !okA || !okB {
-		return r, 0, false
+	if len(t.seats) > 0 {
+		r, ok = measure(moved(t.fixed[0].a, fold.Invert(base).Mul4(n.housingFromOwn(t.a))), t.fixed[0].b, math.Inf(1))
+	} else {
+		a, okA := w.fine(t.a, n, base)
+		b, okB := w.fine(t.b, n, base)
+		p := t.pair
+		p.a, p.b = a, b
+		if okA && okB {
+			r, ok = w.checkAt(n).read(&p, a, b, math.Inf(1))
+		}
 	}
-	p := t.pair
-	p.a, p.b, p.seats = a, b, nil
-	r, ok = w.checkAt(n).read(&p, a, b, math.Inf(1))
-	if !ok {
-		return r, 0, false
-	}
-	r.gap -= b.grows
-	low = r.gap - a.chordAt(r.x, along(vec{}, -1, r.dir)) - b.chordAt(r.y, r.dir)
+	r.gap -= t.b.grows
 	r.x, r.y, r.dir = fold.Apply(base, r.x), fold.Apply(base, r.y), fold.Turn(base, r.dir)
-	return r, low, true
+	return r, ok
 }
 
 // fine returns an actor at a moment in the frame base, a body with a tenth of the chord error.

@@ -26,12 +26,17 @@ func (s *search) movesIn(p *spell, n *instant) float64 {
 	return (n.speed(t.a, t.linksA) + n.speed(t.b, t.linksB)) * (p.to - p.from) / 2
 }
 
-// boxesApart returns a distance that two actors have at least: between the box of each and the other's in its frame.
+// boxesApart returns a gap that two actors have at least: the distance between the box of each and the other's in its frame.
+// Where boxes meet they say nothing, since the bodies may overlap: minus infinity.
 func (n *instant) boxesApart(t *track) float64 {
 	a, b := n.housingFromOwn(t.a), n.housingFromOwn(t.b)
 	x, y := &n.as(t.a).box, &n.as(t.b).box
 	inB, inA := placedBox(x, fold.Invert(b).Mul4(a)), placedBox(y, fold.Invert(a).Mul4(b))
-	return math.Sqrt(max(inB.distance2(y), inA.distance2(x)))
+	d := max(inB.distance2(y), inA.distance2(x))
+	if d == 0 {
+		return math.Inf(-1)
+	}
+	return math.Sqrt(d)
 }
 
 // placedBox returns the box around a box after a rigid motion.
@@ -50,14 +55,14 @@ func placedBox(b *box, m mgl64.Mat4) box {
 
 // measure looks at an interval: it bounds the gap all through it from the gap in its middle.
 func (s *search) measure(p *spell, n *instant) look {
-	t := p.track
+	t, goal := p.track, s.goal(p)
 	moves := s.movesIn(p, n)
-	if low := n.boxesApart(t) - t.b.grows - moves; low >= s.goal(t) {
+	if low := n.boxesApart(t) - t.b.grows - moves; low >= goal {
 		return look{low: low, moves: moves}
 	}
-	l := s.see(n, t, s.goal(t)+moves+hair)
+	l := s.see(n, t, max(goal+moves, 0)+2*hair)
 	if l.seen && t.flat == nil && t.a.body != nil && t.b.body != nil {
-		t.required = min(t.required, t.flatGap())
+		t.limitTo(t.flatGap())
 	}
 	l.moves = moves
 	switch {
@@ -65,8 +70,11 @@ func (s *search) measure(p *spell, n *instant) look {
 		l.low = s.lowOfTurned(p, n, moves)
 	case l.seen:
 		l.low = l.gap - moves
+		if moves > finest && l.low < goal && goal >= 0 && s.banded(t) {
+			l.low = max(l.low, min(l.gap, s.lowOfBands(p, n)))
+		}
 	default:
-		l.low = s.goal(t)
+		l.low = goal
 	}
 	if l.seen {
 		s.weigh(n, t, &l)
@@ -99,15 +107,16 @@ func (w *sweeper) requiredAt(n *instant, t *track, gap float64) float64 {
 // lowOfTurned bounds the gaps of an interval for a bend that turns by more than 180 degrees and its neighbour: from the
 // parts of it that come behind the tangent line at any moment of the interval.
 func (s *search) lowOfTurned(p *spell, n *instant, moves float64) float64 {
+	goal := s.goal(p)
 	from, to := s.motion.Angles(p.from), s.motion.Angles(p.to)
 	for i, a := range to {
 		if math.Abs(a) > math.Abs(from[i]) {
 			from[i] = a
 		}
 	}
-	l := s.seeParts(n, p.track, s.partsAt(n, p.track, from), s.goal(p.track)+moves+hair)
+	l := s.seeParts(n, p.track, s.partsAt(n, p.track, from), max(goal+moves, 0)+2*hair)
 	if !l.seen {
-		return s.goal(p.track)
+		return goal
 	}
 	return l.gap - moves
 }
@@ -117,12 +126,13 @@ func (w *sweeper) see(n *instant, t *track, limit float64) look {
 	return w.seeParts(n, t, w.partsAt(n, t, nil), limit)
 }
 
-// seeParts measures between parts of a track. Where surfaces meet, contact says whether the bodies overlap by more than
-// Touch; how deep is asked only where an overlap is allowed. Whether one body lies inside the other without touching it is
-// asked at the beginning and the end of a step: it cannot come there otherwise without being seen on the way.
+// seeParts measures between parts of a track. Where surfaces meet, or one body lies inside the other, contact says whether
+// they overlap by more than Touch; how deep is asked only where an overlap is allowed.
 func (w *sweeper) seeParts(n *instant, t *track, parts []part, limit float64) (l look) {
 	a, b := n.housingFromOwn(t.a), n.housingFromOwn(t.b)
+	bFromA := fold.Invert(b).Mul4(a)
 	limit += t.b.grows
+	meet := n.boxesApart(t) < 0
 	for i := range parts {
 		p := &parts[i]
 		q := p.query
@@ -135,8 +145,10 @@ func (w *sweeper) seeParts(n *instant, t *track, parts []part, limit float64) (l
 			l.seen, l.gap, l.x, l.y = true, near.D, near.X, near.Y
 			limit = near.D + hair
 		}
-		if ok && near.D <= hair || (n.at == 0 || n.at == 1) && !p.open && n.boxesApart(t) == 0 {
-			w.seeOverlap(t, p, fold.Invert(b).Mul4(a), b, &l)
+		if ok && near.D <= hair {
+			w.seeOverlap(t, p, bFromA, b, crosses, &l)
+		} else if meet && !p.open {
+			w.seeOverlap(t, p, bFromA, b, swallows, &l)
 		}
 		if l.contact {
 			break
@@ -147,21 +159,20 @@ func (w *sweeper) seeParts(n *instant, t *track, parts []part, limit float64) (l
 }
 
 // seeOverlap finds out whether a part of a overlaps b, and how deep where that matters.
-func (w *sweeper) seeOverlap(t *track, p *part, bFromA, housingFromB mgl64.Mat4, l *look) {
-	a := moved(p.a, bFromA)
-	if !overlaps(a, p.b, p.open) {
+func (w *sweeper) seeOverlap(t *track, p *part, bFromA, housingFromB mgl64.Mat4, overlaps func(a, b *shape, bFromA mgl64.Mat4, open bool) bool, l *look) {
+	if !overlaps(p.a, p.b, bFromA, p.open) {
 		if l.seen && l.gap <= hair {
 			l.gap = 0
 		}
 		return
 	}
 	if !l.seen {
-		l.x = fold.Apply(housingFromB, a.points[a.tris[0][0]])
+		l.x = fold.Apply(housingFromB.Mul4(bFromA), p.a.points[p.a.tris[0][0]])
 		l.y = l.x
 	}
 	l.seen, l.contact, l.gap = true, true, -Touch*(1+1e-6)
 	if least := min(t.required, t.flatGap()); least < -Touch {
-		if r, ok := measure(a, p.b, math.Inf(1)); ok {
+		if r, ok := measure(moved(p.a, bFromA), p.b, math.Inf(1)); ok {
 			l.gap = r.gap
 			l.x, l.y = fold.Apply(housingFromB, r.x), fold.Apply(housingFromB, r.y)
 		}
@@ -169,27 +180,45 @@ func (w *sweeper) seeOverlap(t *track, p *part, bFromA, housingFromB mgl64.Mat4,
 	}
 }
 
-// overlaps reports whether two bodies, of which the shapes may be parts, share space deeper than Touch; open says that a's
-// place inside or outside of b is not to be asked.
-func overlaps(a, b *shape, open bool) bool {
+// crosses reports whether two bodies whose surfaces meet share space deeper than Touch: whether no shift by Touch along any of
+// some directions separates them; see penetration. The shapes may be parts. open says that a's material is not to be asked.
+func crosses(a, b *shape, bFromA mgl64.Mat4, open bool) bool {
+	a = moved(a, bFromA)
+	if !open {
+		a = a.solid()
+	}
 	m := &mover{a: a, b: b, small: a.shrunk(Touch), reach: Touch}
-	crosses := false
-	pairs(m.small, b, (*box).meets, func(na, nb *node) {
-		for i := na.first; !crosses && i < na.first+na.count; i++ {
-			p := m.small.tri(i)
-			for j := nb.first; !crosses && j < nb.first+nb.count; j++ {
-				q := b.tri(j)
-				crosses = crossing(&p, &q)
-			}
+	if stuck := m.stuck(); !stuck || open && len(m.cross) == 0 {
+		return false
+	}
+	for _, d := range m.directions() {
+		if w := (walk{view: newView(d)}); m.advance(&w, Touch) {
+			return false
 		}
-	})
-	if crosses || open {
-		return crosses
 	}
-	if a.whole != nil {
-		return within(m.small, vec{}, b) || within(b, vec{}, a)
+	return true
+}
+
+// swallows reports whether one of two bodies whose surfaces do not meet lies in the material of the other.
+func swallows(a, b *shape, bFromA mgl64.Mat4, _ bool) bool {
+	return liesIn(a, b, bFromA) || liesIn(b, a, fold.Invert(bFromA))
+}
+
+// liesIn reports whether a connected piece of a lies in the material of b; see within.
+func liesIn(a, b *shape, bFromA mgl64.Mat4) bool {
+	if b.whole != nil {
+		b = b.whole
 	}
-	return within(m.small, vec{}, b) || within(b, vec{}, m.small)
+	if !b.closed {
+		return false
+	}
+	room := b.bounds()
+	for _, p := range a.connected() {
+		if moved := placedBox(&p.box, bFromA); room.meets(&moved) && b.contains(fold.Apply(bFromA, a.points[p.point])) {
+			return true
+		}
+	}
+	return false
 }
 
 // settleEnds lowers what pairs must keep in motion to what they have where the check at rest speaks: at the program's end, and
@@ -226,6 +255,6 @@ func (w *sweeper) settleAt(step int, at float64, meets func(*track)) {
 		if l.contact || l.gap < -Touch {
 			meets(t)
 		}
-		t.required = min(t.required, max(l.gap, 0))
+		t.limitTo(max(l.gap, 0))
 	}
 }

@@ -78,7 +78,7 @@ func TestSweepAgainstSamples(t *testing.T) {
 					q := tr.pair
 					q.a, q.b = as[tr.a.name], as[tr.b.name]
 					reading, ok := w.checkAt(n).read(&q, q.a, q.b, 3)
-					if !ok || tr.a.body != nil && tr.b.body != nil && reading.gap >= tr.flatGap()-2*Resolution {
+					if !ok || tr.a.body != nil && tr.b.body != nil && reading.gap >= tr.flatGap()-Nearer-2*Resolution {
 						continue
 					}
 					least[tr.kind] = min(least[tr.kind], reading.gap)

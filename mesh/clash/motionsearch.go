@@ -131,7 +131,7 @@ func (s *search) next() []spell {
 	var out []spell
 	for len(out) < batch && len(s.queue) > 0 {
 		p := heap.Pop(&s.queue).(spell)
-		if p.low >= s.goal(p.track) {
+		if p.low >= s.goal(&p) {
 			s.settle(&p, p.low, p.track.countsFrom(p.low))
 			continue
 		}
@@ -143,18 +143,26 @@ func (s *search) next() []spell {
 	return out
 }
 
-// goal returns the gap that must be proven for a track: what it must keep, or if it has come nearer what is a little
-// nearer still; and what may be the smallest of its kind. A gap that the bodies have in the flat is no matter of folding.
-func (s *search) goal(t *track) float64 {
-	need := t.required
+// goal returns the gap that must be proven for an interval: what the track must keep, or if it has come nearer what is a
+// little nearer still; and what may be the smallest of its kind, at the end of a leg without tolerance. A gap that the
+// bodies have in the flat is no matter of folding.
+func (s *search) goal(p *spell) float64 {
+	t := p.track
+	need := t.proof
 	if t.worst != nil {
 		need = min(need, max(t.worst.gap-Resolution, min(need, 0)))
 	}
-	least := s.best[t.kind].gap
-	if t.flat != nil {
-		least = min(least, *t.flat)
+	if t.quiet {
+		return need
 	}
-	return max(need, least-Resolution)
+	least := s.best[t.kind].gap
+	if p.from < p.to {
+		least -= Resolution
+	}
+	if t.flat != nil {
+		least = min(least, *t.flat-Nearer)
+	}
+	return max(need, least)
 }
 
 // settle notes what was proven for an interval; counts says whether any gap in it may be one of those that count.
@@ -228,9 +236,9 @@ func (s *search) take(p *spell, l *look) {
 	switch {
 	case l.contact && (l.moves <= pocket || !t.atStart && !t.atEnd):
 		s.done += p.to - p.from
-	case low >= s.goal(t):
+	case low >= s.goal(p):
 		s.settle(p, low, t.countsFrom(low))
-	case l.moves <= finest:
+	case l.moves <= finest, l.seen && low >= l.gap-finest:
 		s.settle(p, low, l.counts)
 	default:
 		mid := (p.from + p.to) / 2

@@ -139,7 +139,7 @@ func (n *instant) speedOf(l *link, a *actor, corners [8]vec) float64 {
 		if l.back {
 			arc = max(b.Width-first, last-b.Width, 0)
 		}
-		return rate * arc / b.Width * (arc/2 + max(math.Abs(b.Faces[0]-b.Height), math.Abs(b.Faces[1]-b.Height)))
+		return n.ownSpeed(b, arc)
 	case linkStation:
 		arc := l.station
 		if l.back {

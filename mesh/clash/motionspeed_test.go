@@ -21,7 +21,7 @@ func wander(r *rand.Rand) string {
 	var angles [3]float64
 	for i := range angles {
 		x, lean := 22+18*float64(i), 6*r.Float64()-3
-		angles[i] = math.Round(340*r.Float64() - 170)
+		angles[i] = math.Round(340*r.Float64()-170) + 0.5
 		src += fmt.Sprintf("  h%d: {line: [[%v, -1], [%v, 11]], angle: %v, radius: %.1f}\n", i, x-lean, x+lean, angles[i], 0.5+r.Float64())
 	}
 	src += "enclosure:\n  lid: {box: [[0, 0, 0], [20, 10, 1]], move: [3, 4, 30]}\n  clip: {box: [[70, 2, 1], [72, 4, 3]], on: end}\n  link: {box: [[38, 2, 1], [42, 4, 3]], follows: {hinge: h1, share: 0.6}}\n"

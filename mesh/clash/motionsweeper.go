@@ -23,6 +23,8 @@ type sweeper struct {
 	chord   float64
 	check   *checker // with members in their own frames, folded as the posture at the program's end
 	tight   []float64
+	begins  []*fold.State // of the steps: their pieces are there or not all through
+	seated  *fold.Folded  // the folded posture, in which seats are judged
 	actors  []*actor
 	tracks  []*track
 	tell    func(done float64)
@@ -37,20 +39,19 @@ type sweeper struct {
 // newSweeper prepares a program: its bodies, as finely divided as their tightest angles ask for, and the pairs to follow.
 func newSweeper(ctx context.Context, p *fold.Program, walls []Wall, chord float64) (*sweeper, error) {
 	w := &sweeper{ctx: ctx, program: p, tree: p.Tree, chord: chord, tight: tightest(p)}
+	for i := range p.Steps {
+		s, err := p.State(i, 0)
+		if err != nil {
+			return nil, err
+		}
+		w.begins = append(w.begins, s)
+	}
 	end, err := p.State(len(p.Steps)-1, 1)
 	if err != nil {
 		return nil, err
 	}
-	tight, err := p.Tree.Place(w.tight)
-	if err != nil {
+	if err := w.addBodies(); err != nil {
 		return nil, err
-	}
-	skin, err := mesh.Skin(tight, chord)
-	if err != nil {
-		return nil, err
-	}
-	for i := range skin.Bodies {
-		w.addActor(newBodyActor(p.Tree, &skin.Bodies[i]))
 	}
 	w.addWalls(walls)
 	w.check = &checker{tree: p.Tree, folded: end.Folded, housing: mgl64.Ident4(), chord: chord, posture: p.Posture,
@@ -60,6 +61,26 @@ func newSweeper(ctx context.Context, p *fold.Program, walls []Wall, chord float6
 		w.check.members = append(w.check.members, a.member)
 	}
 	return w, w.addTracks(walls)
+}
+
+// addBodies adds the bodies of the board.
+func (w *sweeper) addBodies() error {
+	tight, err := w.tree.Place(w.tight)
+	if err != nil {
+		return err
+	}
+	skin, err := mesh.Skin(tight, w.chord)
+	if err != nil {
+		return err
+	}
+	for i := range skin.Bodies {
+		a := newBodyActor(w.tree, &skin.Bodies[i])
+		if a.bends() && bothWays(w.program, w.tree.Bends[a.body.Bend].Hinge) {
+			a.mesh.Chord *= 2 // bent the other way a face may lie farther out, by less than its own radius
+		}
+		w.addActor(a)
+	}
+	return nil
 }
 
 // tightest returns for each hinge the angle of the steps' ends that bends it most.
@@ -75,6 +96,15 @@ func tightest(p *fold.Program) []float64 {
 		}
 	}
 	return out
+}
+
+// bothWays reports whether a hinge bends toward both sides on the way.
+func bothWays(p *fold.Program, hinge int) bool {
+	least, most := 0.0, 0.0
+	for _, m := range p.Steps {
+		least, most = min(least, m.From[hinge], m.To[hinge]), max(most, m.From[hinge], m.To[hinge])
+	}
+	return least < 0 && most > 0
 }
 
 func (w *sweeper) addActor(a *actor) {
@@ -131,8 +161,7 @@ func (w *sweeper) there(step int, a *actor) bool {
 	if a.wall == nil || a.piece < 0 {
 		return a.wall == nil || !w.unwritten()
 	}
-	s, err := w.program.State(step, 0)
-	return err == nil && s.Pieces[a.piece].Present
+	return w.begins[step].Pieces[a.piece].Present
 }
 
 // fromFolded reports whether the program starts from the folded posture, which is judged at rest.
@@ -168,13 +197,23 @@ func (w *sweeper) addTracks(walls []Wall) error {
 			}
 			t := &track{pair: p, kind: k, a: of[p.a], b: of[p.b], required: p.required, firstClear: never, lastClear: before}
 			t.linksA, t.linksB = apart(t.a.way, t.b.way)
-			if w.divide(t, seats) {
-				t.number = len(w.tracks)
-				w.tracks = append(w.tracks, t)
+			t.proof = t.required
+			if p := seats[[2]string{t.a.name, t.b.name}]; p != nil {
+				t.pair.seats = p.seats
+				w.addTrack(t, w.besideSeat(t, p))
+			} else if w.divide(t) {
+				w.addTrack(t)
 			}
 		}
 	}
 	return nil
+}
+
+func (w *sweeper) addTrack(tracks ...*track) {
+	for _, t := range tracks {
+		t.number = len(w.tracks)
+		w.tracks = append(w.tracks, t)
+	}
 }
 
 // seatPairs returns the pairs of the folded posture in which a seat takes part, by the names of both.
@@ -190,6 +229,7 @@ func (w *sweeper) seatPairs(walls []Wall) (map[[2]string]*pair, error) {
 	if err != nil {
 		return nil, err
 	}
+	w.seated = f
 	c := newChecker(a, walls, fold.FoldedPosture)
 	out := map[[2]string]*pair{}
 	all := c.pairs("enclosure")

@@ -32,6 +32,8 @@ type track struct {
 	a, b           *actor
 	linksA, linksB []link
 	required       float64  // in motion: what the pair must keep, at most
+	proof          float64  // the gap that must be proven: required, or a little less than a gap of its own that it keeps
+	quiet          bool     // its gaps are none of the smallest of their kind
 	flat           *float64 // gap in the flat state of two bodies of the board, when it was asked for
 
 	fixed  []part // what of both is compared, if that is always the same; nil: see partsAt
@@ -44,10 +46,17 @@ type track struct {
 	worst                 *sighting // of gaps that are too small
 }
 
+// limitTo lowers what the pair must keep to a gap that it has where the check at rest speaks, or in the flat. Since it may have
+// that gap for long, it is proven only to Resolution that it does not come nearer; but contact is told from none.
+func (t *track) limitTo(gap float64) {
+	t.required = min(t.required, gap)
+	t.proof = min(t.proof, max(gap-Resolution, min(gap, 0)))
+}
+
 // countsFrom reports whether a gap, or any larger one, counts among the smallest of its kind: of two bodies of the board only
-// what folding has brought nearer by more than Resolution does.
+// what folding has brought Nearer does.
 func (t *track) countsFrom(gap float64) bool {
-	return t.flat == nil || gap < *t.flat-Resolution
+	return !t.quiet && (t.flat == nil || gap < *t.flat-Nearer)
 }
 
 // clearAt notes that the pair was clear at a moment.
@@ -74,11 +83,7 @@ type part struct {
 }
 
 // divide finds out which parts of a pair are compared; false if none ever are.
-func (w *sweeper) divide(t *track, seats map[[2]string]*pair) bool {
-	if p := seats[[2]string{t.a.name, t.b.name}]; p != nil {
-		t.fixed = w.besideSeat(t, p)
-		return true
-	}
+func (w *sweeper) divide(t *track) bool {
 	if t.rel != atTangent {
 		t.whole = true
 		return true
@@ -109,14 +114,15 @@ func (w *sweeper) divide(t *track, seats map[[2]string]*pair) bool {
 	return true
 }
 
-// besideSeat returns what of a pair is compared beside its seats: the body without what lies over their areas against all of
-// the piece, and all of the body against what they leave of the piece as it stands when seated.
-func (w *sweeper) besideSeat(t *track, p *pair) []part {
+// besideSeat sets what of a pair is compared beside its seats: what they leave of the body and of the piece, as it stands
+// when seated. It returns a second track for what they leave of either against all of the other, which no more than
+// approach each other where the check at rest does not look.
+func (w *sweeper) besideSeat(t *track, p *pair) *track {
 	body, piece := *p, *p
 	body.a, body.b, body.seats = t.a.member, t.b.member, nil
 	piece.a, piece.b, piece.seats, piece.beside = t.a.member, t.b.member, nil, nil
 	restFromFlat := mgl64.Ident4()
-	if m, err := housingFromPiece(w.check.folded, t.b.wall.Piece); err == nil {
+	if m, err := housingFromPiece(w.seated, t.b.wall.Piece); err == nil {
 		restFromFlat = fold.Invert(m)
 	}
 	for _, s := range p.seats {
@@ -125,12 +131,18 @@ func (w *sweeper) besideSeat(t *track, p *pair) []part {
 		onPiece.housingFromFlat = restFromFlat.Mul4(s.housingFromFlat)
 		body.seats, piece.seats = append(body.seats, &onBody), append(piece.seats, &onPiece)
 	}
-	through := body.columns()
-	for i, c := range through {
-		through[i] = c[:len(c)-1] // on both sides of the board
+	columns := body.columns()
+	through := make([]column, len(columns))
+	for i, c := range columns {
+		through[i] = c[: len(c)-1 : len(c)-1] // on both sides of the board
 	}
-	left := [2]*shape{shared(t.a.solidForm().without(through)), shared(piece.besideSeats())}
-	return []part{{a: left[0], b: t.b.solidForm()}, {a: t.a.solidForm(), b: left[1], open: true}}
+	a, b := t.a.solidForm(), t.b.solidForm()
+	left := part{a: shared(a.without(columns)), b: shared(piece.besideSeats())}
+	t.fixed = []part{left}
+	guard := *t
+	guard.quiet = true
+	guard.fixed = []part{{a: shared(a.without(through)), b: b, open: true}, {a: a, b: left.b, open: true}}
+	return &guard
 }
 
 // partsAt returns what of a pair is compared at a moment. most says by how much hinges are taken to be bent where that
