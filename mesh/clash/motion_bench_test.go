@@ -94,6 +94,17 @@ func TestSweepExamples(t *testing.T) {
 	}
 }
 
+// Good boards whose bodies touch, or keep one distance, all the way: bends with a corner in common, drawn exactly and to rounded
+// numbers, and arms of a ring. Nothing is found on their way.
+func TestSweepGoodBoards(t *testing.T) {
+	for _, name := range []string{"hub-5", "hub-7-rounded", "parallelogram"} {
+		programs, walls := example(t, filepath.Join("..", "testdata", "corpus", "good", name+".yaml"), "")
+		if m := Sweep(context.Background(), programs, walls, 0.01, nil); !m.Covered || len(m.Findings) > 0 {
+			t.Errorf("%s: covered %v, %s", name, m.Covered, told(m))
+		}
+	}
+}
+
 // crowded is a board of two plates with hundreds of parts that is bent and put into a finely meshed tray.
 func crowded(t testing.TB, parts, cells int) ([]fold.Program, []Wall) {
 	src := "outline: [[0, 0], [160, 0], [160, 60], [0, 60]]\nstackups: {film: {thickness: 0.2}, plate: {thickness: 1, rigid: true}}\nflex: film\n" +
