@@ -145,7 +145,7 @@ func (b *Body) Face(side Side) float64 {
 func (dv *divider) sectionStackup(name string) *stackup.Stackup {
 	for _, s := range dv.d.Sections {
 		if s.Name == name {
-			return dv.d.stackupNamed(s.Stackup)
+			return dv.d.StackupNamed(s.Stackup)
 		}
 	}
 	return nil
@@ -156,7 +156,7 @@ func (dv *divider) sectionStackup(name string) *stackup.Stackup {
 func (d *Design) stackupAt(p flat.Pt) *stackup.Stackup {
 	var flexible *stackup.Stackup
 	for _, s := range d.Sections {
-		st := d.stackupNamed(s.Stackup)
+		st := d.StackupNamed(s.Stackup)
 		if st == nil || !containsOrTouches(s.Area, p) {
 			continue
 		}
@@ -170,7 +170,7 @@ func (d *Design) stackupAt(p flat.Pt) *stackup.Stackup {
 	if flexible != nil {
 		return flexible
 	}
-	return d.stackupNamed(d.Flex)
+	return d.StackupNamed(d.Flex)
 }
 
 // BaseLevel returns where the stack-up of the base lies: of the base section, else of what is at the base point, else of
@@ -198,7 +198,7 @@ func (t *Tree) BaseLevel() Level {
 func (t *Tree) baseSection() string {
 	for _, name := range t.Flats[0].Sections {
 		for _, s := range t.Design.Sections {
-			if st := t.Design.stackupNamed(s.Stackup); s.Name == name && st != nil && st.Rigid {
+			if st := t.Design.StackupNamed(s.Stackup); s.Name == name && st != nil && st.Rigid {
 				return name
 			}
 		}
@@ -210,7 +210,7 @@ func (t *Tree) baseSection() string {
 func (d *Design) RigidSection(name string) bool {
 	for _, s := range d.Sections {
 		if s.Name == name {
-			st := d.stackupNamed(s.Stackup)
+			st := d.StackupNamed(s.Stackup)
 			return st != nil && st.Rigid
 		}
 	}

@@ -170,7 +170,7 @@ func (dv *divider) baseAt(ps []piece, at flat.Pt) (int, bool) {
 func (dv *divider) largestRigid() string {
 	best, most, low := "", 0.0, flat.Pt{}
 	for i, s := range dv.d.Sections {
-		if st := dv.d.stackupNamed(s.Stackup); st == nil || !st.Rigid {
+		if st := dv.d.StackupNamed(s.Stackup); st == nil || !st.Rigid {
 			continue
 		}
 		a, at := dv.areas[i].Area(), flat.Pt{X: math.Inf(1)}

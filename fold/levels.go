@@ -9,8 +9,8 @@ import (
 	"foldfit/fold/stackup"
 )
 
-// stackupNamed returns the design's stack-up of that name, nil for none.
-func (d *Design) stackupNamed(name string) *stackup.Stackup {
+// StackupNamed returns the design's stack-up of that name, nil for none.
+func (d *Design) StackupNamed(name string) *stackup.Stackup {
 	for i := range d.Stackups {
 		if d.Stackups[i].Name == name {
 			return &d.Stackups[i]
@@ -22,11 +22,11 @@ func (d *Design) stackupNamed(name string) *stackup.Stackup {
 // reference returns the flexible stack-up whose neutral surface is z = 0: the one named by flex, else that of the first
 // flexible section; nil for a board that is rigid throughout.
 func (d *Design) reference() *stackup.Stackup {
-	if s := d.stackupNamed(d.Flex); s != nil {
+	if s := d.StackupNamed(d.Flex); s != nil {
 		return s
 	}
 	for _, sec := range d.Sections {
-		if s := d.stackupNamed(sec.Stackup); s != nil && !s.Rigid {
+		if s := d.StackupNamed(sec.Stackup); s != nil && !s.Rigid {
 			return s
 		}
 	}
@@ -177,7 +177,7 @@ func (d *Design) rigidLevels() map[string]Level {
 // section there, else the design's flex. Borders belong to the section that is first in the file.
 func (d *Design) flexUnder(p flat.Pt) string {
 	for _, s := range d.Sections {
-		st := d.stackupNamed(s.Stackup)
+		st := d.StackupNamed(s.Stackup)
 		if st == nil || !s.Area.Contains(p) {
 			continue
 		}

@@ -49,7 +49,7 @@ func cardWords(t *fold.Tree, stock float64) string {
 	names := map[string][]string{}
 	for i := range t.Design.Sections {
 		sec := &t.Design.Sections[i]
-		card := w.card(t, findStack(t.Design, sec.Stackup), stock)
+		card := w.card(t, t.Design.StackupNamed(sec.Stackup), stock)
 		if card == "" {
 			continue
 		}

@@ -9,7 +9,6 @@ import (
 	"foldfit/export/draw"
 	"foldfit/fold"
 	"foldfit/fold/flat"
-	"foldfit/fold/stackup"
 )
 
 // scene is the flat board as seen from the printed side: what there is to draw, before anyone decides where labels go.
@@ -105,7 +104,7 @@ func sections(t *fold.Tree, v view, w words, stock float64) []patch {
 	var out []patch
 	for i := range t.Design.Sections {
 		sec := &t.Design.Sections[i]
-		stack := findStack(t.Design, sec.Stackup)
+		stack := t.Design.StackupNamed(sec.Stackup)
 		p := patch{id: "section-" + draw.Safe(sec.Name), rigid: stack != nil && stack.Rigid, lines: []string{short(sec.Name), w.stack(stack)}}
 		p.pieces = piecesOf(t, v, fold.KindSection, i, sec.Area)
 		if len(t.Flats) > 0 && t.Flats[0].Name == sec.Name {
@@ -161,7 +160,7 @@ func plainFlats(t *fold.Tree, v view, w words) []patch {
 			continue
 		}
 		p := patch{id: "flat-" + draw.Safe(strings.TrimPrefix(f.Name, "flat-")), pieces: []flat.Region{v.ofFlat(i, f.Region)}}
-		p.lines = []string{short(f.Name), w.stack(findStack(t.Design, t.Design.Flex))}
+		p.lines = []string{short(f.Name), w.stack(t.Design.StackupNamed(t.Design.Flex))}
 		if i == 0 {
 			p.lines = append(p.lines, "base")
 		}
@@ -169,16 +168,6 @@ func plainFlats(t *fold.Tree, v view, w words) []patch {
 		out = append(out, p)
 	}
 	return out
-}
-
-// findStack returns the stack-up of that name, nil for none.
-func findStack(d *fold.Design, name string) *stackup.Stackup {
-	for i := range d.Stackups {
-		if d.Stackups[i].Name == name {
-			return &d.Stackups[i]
-		}
-	}
-	return nil
 }
 
 // parts returns the components' footprints. They come from the design, not from bodies, so that a part of unknown height

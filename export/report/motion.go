@@ -19,6 +19,7 @@ type motionStep struct {
 	Progress num       `json:"progress"`
 	Between  [2]string `json:"between"`
 	At       [2][3]num `json:"at"`
+	Contact  bool      `json:"contact"` // the bodies overlap: gap is the depth at that progress, how deep they would go was not looked for
 }
 
 // motion returns what was proven of the way, for programs.
@@ -29,7 +30,7 @@ func (r Run) motion() *motionJSON {
 	out := &motionJSON{Covered: r.Motion.Covered, Scope: r.Motion.Scope, Steps: []motionStep{}}
 	for _, s := range r.Motion.Steps {
 		out.Steps = append(out.Steps, motionStep{s.Step, s.Name, s.Posture, s.Kind, num(s.Gap), num(s.Low), num(s.Progress), s.Between,
-			[2][3]num{vector(s.At[0]), vector(s.At[1])}})
+			[2][3]num{vector(s.At[0]), vector(s.At[1])}, s.Contact})
 	}
 	return out
 }

@@ -95,10 +95,8 @@ func (d Drawn) Widest() float64 {
 
 // stackOf returns the stack-up of a bend.
 func stackOf(t *fold.Tree, b *fold.Bend) stackup.Stackup {
-	for _, s := range t.Design.Stackups {
-		if s.Name == b.Stackup {
-			return s
-		}
+	if s := t.Design.StackupNamed(b.Stackup); s != nil {
+		return *s
 	}
 	return stackup.Stackup{}
 }

@@ -49,11 +49,10 @@ func (m moving) finding(b Board, severity finding.Severity, limit float64) findi
 
 // stackNamed returns the design's stack-up of that name, the zero value for none.
 func stackNamed(d *fold.Design, name string) stackup.Stackup {
-	i := slices.IndexFunc(d.Stackups, func(s stackup.Stackup) bool { return s.Name == name })
-	if i < 0 {
-		return stackup.Stackup{}
+	if s := d.StackupNamed(name); s != nil {
+		return *s
 	}
-	return d.Stackups[i]
+	return stackup.Stackup{}
 }
 
 // layered reports whether all layers of a stack-up are known: not where it, or one that runs through it, is given by its

@@ -16,7 +16,7 @@ var (
 	motionMethod = Method{
 		Formula: "distance at the middle of an interval of a step, less bounds on how far both bodies can move in it; halved until proven",
 		Inputs:  "the design's `sequence`, hinges turning at constant rates, paths as written; the bodies and the housing's meshes",
-		Source:  "geometry: product of hinge motions, with the curvature of each bend", Trust: "certified for every moment of the written path; cylindrical bends, nominal sizes, the chord of the meshes",
+		Source:  "geometry: product of hinge motions, with the curvature of each bend", Trust: "certified for every moment of the written path; cylindrical bends, nominal sizes; proven to 0.01 mm: bodies together thinner than that may pass each other",
 	}
 	conceded = Method{
 		Formula: "the finding's value against the concession's bound",
@@ -73,7 +73,7 @@ var elsewhere = []Rule{
 	{
 		ID: "clearance-in-motion", Title: "bodies keep their distance while the board is folded and put in", Severity: finding.Warning,
 		Why:    "What fits at rest may brush past something on its way there.",
-		Limit:  always("the pair's clearance at rest, and no more than it has at either end of the step"),
+		Limit:  always("the pair's clearance at rest; no more than it has in the flat, at the end of the motion, or between postures also at its start"),
 		Source: "the design's own; the gap is computed and certified between the moments looked at",
 		How:    motionMethod,
 	},

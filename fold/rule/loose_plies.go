@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 
-	"foldfit/fold"
 	"foldfit/fold/finding"
 	"foldfit/fold/stackup"
 )
@@ -34,21 +33,13 @@ func checkLoosePlies(b Board) []finding.Finding {
 		}
 		for _, angle := range b.angles(bend.Hinge) {
 			if s.Progressive {
-				out = append(out, b.wrongWay(bend, s, angle)...)
+				out = append(out, b.wrongWay(i, s, angle)...)
 			} else {
 				out = append(out, b.buckled(i, s, angle)...)
 			}
 		}
 	}
 	return out
-}
-
-// sideAt returns the face that lies inside at an angle.
-func sideAt(angle float64) stackup.Side {
-	if angle < 0 {
-		return stackup.Bottom
-	}
-	return stackup.Top
 }
 
 // buckled reports plies of equal length whose inner ones have more than the gap between them takes up.
@@ -58,7 +49,7 @@ func (b Board) buckled(i int, s stackup.Stackup, angle float64) []finding.Findin
 	if near, far, held := b.Tree.RunOuts(i); held {
 		straight = near + far
 	}
-	slack := s.Pile(sideAt(angle)).EqualPlies(math.Abs(angle), bend.RadiusAt(angle), straight)
+	slack := s.Pile(b.work(i).drawn.Cylinder(angle).Inside).EqualPlies(math.Abs(angle), bend.RadiusAt(angle), straight)
 	if len(slack) == 0 {
 		return nil
 	}
@@ -85,12 +76,13 @@ func (b Board) buckled(i int, s stackup.Stackup, angle float64) []finding.Findin
 }
 
 // wrongWay reports progressive plies that are folded against the way that they are made for, which is their hinge's own.
-func (b Board) wrongWay(bend *fold.Bend, s stackup.Stackup, angle float64) []finding.Finding {
+func (b Board) wrongWay(i int, s stackup.Stackup, angle float64) []finding.Finding {
+	bend := &b.Tree.Bends[i]
 	h := b.hinge(bend)
 	if angle*h.Angle >= 0 {
 		return nil
 	}
-	lacks, _ := s.Pile(sideAt(h.Angle)).WrongWay(math.Abs(angle), bend.RadiusAt(angle))
+	lacks, _ := s.Pile(b.work(i).drawn.Cylinder(h.Angle).Inside).WrongWay(math.Abs(angle), bend.RadiusAt(angle))
 	worst := 0.0
 	for _, x := range lacks {
 		worst = max(worst, x)

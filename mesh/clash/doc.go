@@ -5,5 +5,7 @@
 // surfaces), inside (a point and a closed surface), shrink, span, directions and depth (the least shift that separates two
 // bodies), measure (one signed gap), area and carve (a surface without what lies over some area of the flat); then wall,
 // member, chord, filter, free and cut (which bodies and parts of them are compared), required and judge (what they must keep),
-// seat, touchdown and seatfindings (where touching is wanted), check and findings.
+// seat, touchdown and seatfindings (where touching is wanted), motionspeed, motionactor, motionbands, motiontrack, motionmeasure,
+// motionsearch, motionloops, motionfindings, motionsweeper and motion (the same pairs followed through programs), check and
+// findings.
 package clash

@@ -1,8 +1,6 @@
 package clash
 
 import (
-	"fmt"
-
 	"github.com/go-gl/mathgl/mgl64"
 
 	"foldfit/fold"
@@ -81,27 +79,11 @@ func StandWall(f *fold.Folded, w Wall) (Wall, error) {
 // housingFromPiece returns the motion of a piece: the identity for one that stands in the housing, otherwise from flat
 // coordinates.
 func housingFromPiece(f *fold.Folded, p *fold.Piece) (mgl64.Mat4, error) {
-	t := f.Tree
-	switch {
-	case p == nil || p.On == "" && p.Follows == nil:
+	if p == nil || p.On == "" && p.Follows == nil {
 		return mgl64.Ident4(), nil
-	case p.On != "":
-		i := t.FlatOfSection(p.On)
-		if i < 0 {
-			return mgl64.Ident4(), fmt.Errorf("it rides on section %s, which has no flat", p.On)
-		}
-		return t.HousingFromBoard().Mul4(f.BoardFromFlat(i)), nil
 	}
-	for i, h := range t.Design.Hinges {
-		if h.Name != p.Follows.Hinge {
-			continue
-		}
-		if bends := t.Hinges[i].Bends; len(bends) > 0 {
-			return t.HousingFromBoard().Mul4(f.BoardFromStation(bends[0], p.Follows.Share*t.Bends[bends[0]].Width)), nil
-		}
-		return t.HousingFromBoard().Mul4(f.BoardFromFlat(flatAt(t, h.Line[0].Mid(h.Line[1])))), nil
-	}
-	return mgl64.Ident4(), fmt.Errorf("it follows hinge %s, which does not exist", p.Follows.Hinge)
+	boardFromPiece, err := f.BoardFromPiece(p)
+	return f.Tree.HousingFromBoard().Mul4(boardFromPiece), err
 }
 
 // flatAt returns the flat at p, for a hinge of angle 0, which makes no bend; the base where there is none.
