@@ -2,6 +2,7 @@ package fold
 
 import (
 	"fmt"
+	"slices"
 
 	"github.com/go-gl/mathgl/mgl64"
 
@@ -68,6 +69,11 @@ func (t *Tree) Programs() ([]Program, []finding.Problem) {
 		}
 	}
 	return out, nil
+}
+
+// Moves reports whether anything moves in any of the program's steps.
+func (p *Program) Moves() bool {
+	return slices.ContainsFunc(p.Steps, func(m Motion) bool { return len(m.Legs) > 0 || !slices.Equal(m.From, m.To) })
 }
 
 // tooTight returns the problems of steps that bend a hinge further than the width of its bend area allows.

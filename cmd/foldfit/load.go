@@ -18,6 +18,7 @@ type board struct {
 	walls  []clash.Wall
 	notes  []string
 	inputs []input // every file that was read, the design first
+	meter  *meter  // tells how far long work is
 }
 
 // input is a file that was read.
@@ -34,7 +35,11 @@ func load(c console, path string, flags designFlags) (*board, error) {
 	if err != nil {
 		return nil, err
 	}
-	return loadInput(in, flags)
+	b, err := loadInput(in, flags)
+	if err == nil {
+		b.meter = c.meter
+	}
+	return b, err
 }
 
 // loadInput reads a design from its bytes, and everything it names from the disk.

@@ -3,6 +3,7 @@ package main
 import (
 	"io"
 	"os"
+	"time"
 
 	"golang.org/x/term"
 )
@@ -13,13 +14,17 @@ func main() { os.Exit(execute(os.Args[1:], terminal())) }
 type console struct {
 	in       io.Reader
 	out, err io.Writer
-	colour   bool // out is a terminal that takes colours
-	width    int  // columns of out; 0 where it is not a terminal
+	colour   bool   // out is a terminal that takes colours
+	width    int    // columns of out; 0 where it is not a terminal
+	meter    *meter // on err where that is a terminal, else nil
 }
 
 // terminal returns the console of this process. Colour only on a terminal, and not with NO_COLOR.
 func terminal() console {
 	c := console{in: os.Stdin, out: os.Stdout, err: os.Stderr}
+	if term.IsTerminal(int(os.Stderr.Fd())) && os.Getenv("TERM") != "dumb" {
+		c.meter = &meter{w: os.Stderr, now: time.Now}
+	}
 	fd := int(os.Stdout.Fd())
 	if !term.IsTerminal(fd) {
 		return c

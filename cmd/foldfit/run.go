@@ -72,25 +72,24 @@ func checkPostures(b *board, names []string, chord float64) (*results, error) {
 	if err := r.forming(chord); err != nil {
 		return nil, err
 	}
-	r.move(b, chord)
+	r.move(b, names, chord)
 	r.concede(names)
 	return r, nil
 }
 
-// move proves the written sequence and the ways from folded to each posture, with meshes five times finer than those at rest.
-// Ctrl-C ends it with what is proven by then.
-func (r *results) move(b *board, chord float64) {
-	if !r.Tree.Foldable || len(r.Tree.Design.Sequence) == 0 {
+// move proves the ways to the named postures, with meshes five times finer than those at rest: the design's sequence, or all
+// hinges together without one. Ctrl-C ends it with what is proven by then.
+func (r *results) move(b *board, names []string, chord float64) {
+	all, _ := r.Tree.Programs() // its problems were told when the design was read
+	programs := slices.DeleteFunc(all, func(p fold.Program) bool { return !slices.Contains(names, p.Posture) || !p.Moves() })
+	if len(programs) == 0 {
 		return
-	}
-	programs, problems := r.Tree.Programs()
-	if len(problems) > 0 {
-		return // told when the design was read
 	}
 	ctx, release := signal.NotifyContext(context.Background(), os.Interrupt)
 	defer release()
-	t := clash.Sweep(ctx, programs, clash.Prepare(b.walls), chord/5, nil)
-	r.Motion, r.stopped = &t, ctx.Err() != nil
+	t := clash.Sweep(ctx, programs, clash.Prepare(b.walls), chord/5, b.meter.stage("proving the motion"))
+	b.meter.end()
+	r.Motion, r.stopped = &t, t.Stopped && ctx.Err() != nil
 	r.Findings = append(r.Findings, t.Findings...)
 	finding.Sort(r.Findings)
 	r.Unchecked = append(r.Unchecked, t.Unchecked...)

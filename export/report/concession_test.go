@@ -72,7 +72,7 @@ func opened(t *testing.T) Run {
 
 func TestTextPostures(t *testing.T) {
 	r := opened(t)
-	inOrder(t, text(t, r, TextOptions{}), "only the end shapes are", "flat position (39.00, 12.00); posture shut; value",
+	inOrder(t, text(t, r, TextOptions{}), "only how it stands at the end", "flat position (39.00, 12.00); posture shut; value",
 		"Postures", "shut: neck 200 deg toward top (inside radius 1.34 mm)", "flap: neck flat",
 		"Gaps in mm, posture folded", "enclosure:tray", "Gaps in mm, posture shut", "section:main", "Gaps in mm, posture flap", "none to measure")
 	r.Findings, r.Unchecked = nil, nil
@@ -83,7 +83,7 @@ func TestTextPostures(t *testing.T) {
 	if s := r.Reason(); s != "it folds and it fits, in posture shut" {
 		t.Errorf("reason %q", s)
 	}
-	inOrder(t, text(t, r, TextOptions{}), "only the posture shut is", "Gaps in mm, posture shut")
+	inOrder(t, text(t, r, TextOptions{}), "only how it stands at the end", "Gaps in mm, posture shut")
 }
 
 func TestJSONPostures(t *testing.T) {

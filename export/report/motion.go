@@ -1,6 +1,11 @@
 package report
 
-import "fmt"
+import (
+	"fmt"
+
+	"foldfit/fold"
+	"foldfit/mesh/clash"
+)
 
 type motionJSON struct {
 	Covered bool         `json:"covered"`
@@ -41,20 +46,25 @@ func (r Run) motionWords(s speech) []string {
 		return nil
 	}
 	covered := "proven for every moment: "
-	if !r.Motion.Covered {
+	if r.Motion.Stopped {
 		covered = "NOT wholly proven: "
 	}
 	out := []string{covered + r.Motion.Scope}
 	for _, n := range r.Motion.Steps {
-		name := ""
-		if n.Name != "" {
-			name = " (" + n.Name + ")"
-		}
-		to := ""
-		if n.Posture != "folded" {
-			to = " to posture " + n.Posture
-		}
-		out = append(out, fmt.Sprintf("step %d%s%s, %s: %s to %s between %s and %s at %.0f%s%%", n.Step, name, to, n.Kind, s.size(n.Low), s.size(n.Gap), n.Between[0], n.Between[1], 100*n.Progress, tie))
+		out = append(out, fmt.Sprintf("%s, %s: %s to %s between %s and %s at %.0f%s%%", r.stepWords(n), n.Kind, s.size(n.Low), s.size(n.Gap), n.Between[0], n.Between[1], 100*n.Progress, tie))
 	}
 	return out
+}
+
+// stepWords says which step is meant: "step 2 (close)", "to posture open", or "on the way" where nobody has said how.
+func (r Run) stepWords(n clash.StepGap) string {
+	switch {
+	case n.Posture != fold.FoldedPosture:
+		return "to posture " + n.Posture
+	case len(r.Tree.Design.Sequence) == 0:
+		return "on the way"
+	case n.Name != "":
+		return fmt.Sprintf("step %d (%s)", n.Step, n.Name)
+	}
+	return fmt.Sprintf("step %d", n.Step)
 }

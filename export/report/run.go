@@ -53,21 +53,15 @@ func unfit(all []finding.Unchecked) []finding.Unchecked {
 	return slices.DeleteFunc(slices.Clone(all), func(u finding.Unchecked) bool { return u.Aside })
 }
 
-// motionNote says what of the way into the end shapes was not checked; "" for nothing.
+// motionNote says what of the way into the end shapes was not checked, beside what r.Unchecked lists; "" for nothing.
 func (r Run) motionNote() string {
-	if r.Motion != nil {
-		if r.Motion.Covered {
-			return ""
-		}
+	switch {
+	case r.Motion != nil && r.Motion.Stopped:
 		return "The motion was not wholly proven: only what the steps below say."
+	case r.Motion == nil && r.Folded != nil && len(r.Tree.Design.Enclosure) > 0:
+		return "How the board is folded and put in is not checked: only how it stands at the end."
 	}
-	what := "only the folded shape is"
-	if r.several() {
-		what = "only the end shapes are"
-	} else if r.Posture != fold.FoldedPosture && r.Posture != "" {
-		what = "only the posture " + r.Posture + " is"
-	}
-	return "How the board is folded and put in is not checked: the design has no sequence, " + what + "."
+	return ""
 }
 
 // several reports whether more than one posture was checked.

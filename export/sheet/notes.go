@@ -54,7 +54,7 @@ func (p *page) allNotes() []note {
 	} else {
 		if m := p.run.Motion; m == nil {
 			out = append(out, note{"Not checked", "the way into this shape and into the housing: this page shows and judges end shapes only"})
-		} else if m.Covered {
+		} else if !m.Stopped {
 			out = append(out, note{"Notes", "The way into this shape is proven for every moment: " + m.Scope + "."})
 		}
 		out = append(out,

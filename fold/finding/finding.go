@@ -111,6 +111,7 @@ type Unchecked struct {
 	What string   // "height", "enclosure", "copper layers", ...
 	On   []string // prefixed names; may be empty
 	Why  string
-	// Aside: it is about how long a bend lives or keeps its shape, not about folding and fitting; the verdict does not depend on it.
+	// Aside: the verdict does not depend on it: it is about how long a bend lives or keeps its shape, or about a way that the
+	// design does not describe, not about what it asks for.
 	Aside bool
 }

@@ -5,6 +5,7 @@ import (
 	"context"
 	"math"
 	"slices"
+	"strings"
 
 	"github.com/go-gl/mathgl/mgl64"
 
@@ -24,7 +25,8 @@ const (
 
 // Motion is what a sweep of programs has proven.
 type Motion struct {
-	Covered   bool      // every pair that is judged was followed all the way: shown clear, or found too near
+	Covered   bool      // every pair of bodies was followed all the way: shown clear, or found too near
+	Stopped   bool      // the work ended early: not even all that is in Scope is proven
 	Scope     string    // in words: what way that was, and of what
 	Steps     []StepGap // by program, step and kind
 	Findings  []finding.Finding
@@ -62,7 +64,7 @@ type StepGap struct {
 // proven by then is returned, not covered. progress, which may be nil, is told the share done, from one goroutine. The
 // result is the same on any number of processors.
 func Sweep(ctx context.Context, programs []fold.Program, walls []Wall, chord float64, progress func(done float64)) Motion {
-	out := Motion{Covered: len(programs) > 0, Scope: scopeOf(programs)}
+	out := Motion{Scope: scopeOf(programs)}
 	total, before := 0, 0
 	for i := range programs {
 		total += len(programs[i].Steps)
@@ -70,7 +72,7 @@ func Sweep(ctx context.Context, programs []fold.Program, walls []Wall, chord flo
 	for i := range programs {
 		w, err := newSweeper(ctx, &programs[i], walls, chord)
 		if err != nil {
-			out.Covered = false
+			out.Stopped = true
 			out.Unchecked = append(out.Unchecked, finding.Unchecked{What: "motion", Why: err.Error()})
 			continue
 		}
@@ -83,13 +85,14 @@ func Sweep(ctx context.Context, programs []fold.Program, walls []Wall, chord flo
 		before += len(programs[i].Steps)
 		out.add(w)
 	}
+	out.Covered = len(programs) > 0 && !out.Stopped && len(out.Unchecked) == 0
 	finding.Sort(out.Findings)
 	return out
 }
 
 // add adds what one program has shown.
 func (m *Motion) add(w *sweeper) {
-	m.Covered = m.Covered && w.covered
+	m.Stopped = m.Stopped || !w.covered
 	m.Steps = append(m.Steps, w.gaps...)
 	m.Findings = append(m.Findings, w.findings()...)
 	for _, u := range w.unchecked {
@@ -108,14 +111,18 @@ func scopeOf(programs []fold.Program) string {
 	if len(programs) == 0 {
 		return "nothing"
 	}
-	way := "from flat to folded, all hinges together, the board by itself"
-	if programs[0].Written {
-		way = "the sequence from flat to folded"
+	var ways []string
+	for i := range programs {
+		switch p := &programs[i]; {
+		case p.Written:
+			ways = append(ways, "the sequence from flat to folded")
+		case p.Posture == fold.FoldedPosture:
+			ways = append(ways, "from flat to folded, all hinges together, the board by itself")
+		default:
+			ways = append(ways, "from folded to "+p.Posture)
+		}
 	}
-	if len(programs) > 1 {
-		way += ", and from folded to each posture, all hinges together"
-	}
-	return way + of
+	return strings.Join(ways, "; ") + of
 }
 
 // run follows the program's steps.

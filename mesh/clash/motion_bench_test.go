@@ -83,7 +83,7 @@ func TestSweepExamples(t *testing.T) {
 	for _, e := range examples {
 		programs, walls := example(t, e.file, e.more)
 		m := Sweep(context.Background(), programs, walls, 0.01, nil)
-		if !m.Covered || e.more == "" && len(m.Findings) > 0 || len(m.Steps) == 0 {
+		if m.Stopped || m.Covered != programs[0].Written || e.more == "" && len(m.Findings) > 0 || len(m.Steps) == 0 {
 			t.Errorf("%s: covered %v, %s, %d gaps", e.name, m.Covered, told(m), len(m.Steps))
 		}
 		for _, g := range m.Steps {

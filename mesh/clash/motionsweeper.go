@@ -133,7 +133,7 @@ func (w *sweeper) addWalls(walls []Wall) {
 		}
 	}
 	if len(absent) > 0 {
-		w.unchecked = append(w.unchecked, finding.Unchecked{What: "motion", On: absent,
+		w.unchecked = append(w.unchecked, finding.Unchecked{What: "motion", On: absent, Aside: true,
 			Why: "the design has no sequence, which would say how board and enclosure come together"})
 	}
 	if len(unread) > 0 {

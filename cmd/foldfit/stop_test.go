@@ -1,0 +1,88 @@
+package main
+
+import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"os"
+	"os/signal"
+	"runtime"
+	"strings"
+	"testing"
+	"time"
+)
+
+// interrupter is a terminal at which somebody presses Ctrl-C as soon as something is told.
+type interrupter struct {
+	t     *testing.T
+	heard chan os.Signal
+	told  bytes.Buffer
+}
+
+func (i *interrupter) Write(b []byte) (int, error) {
+	if i.told.Len() == 0 {
+		self, err := os.FindProcess(os.Getpid())
+		if err == nil {
+			err = self.Signal(os.Interrupt)
+		}
+		if err != nil {
+			i.t.Fatal(err)
+		}
+		<-i.heard
+		time.Sleep(20 * time.Millisecond) // others hear of it at about the same time
+	}
+	return i.told.Write(b)
+}
+
+// toAndFro is a strip that is bent and straightened many times, in a case far enough away or, deep, too near.
+func toAndFro(deep float64) string {
+	steps := ""
+	for i := range 200 {
+		steps += fmt.Sprintf("  - {bend: [neck], to: %d}\n", 90*((i+1)%2))
+	}
+	return fmt.Sprintf(`foldfit: 1
+outline: [[0, 0], [60, 0], [60, 20], [0, 20]]
+stackups: {film: {thickness: 0.2, copper-layers: 2}, plate: {thickness: 1.6, rigid: true}}
+flex: film
+sections: {main: {stackup: plate, area: {rect: [0, 0, 24, 20]}}, wing: {stackup: plate, area: {rect: [40, 0, 60, 20]}}}
+hinges: {neck: {line: [[32, -1], [32, 21]], angle: 90, radius: 3}}
+enclosure: {case: {box: [[-10, -5, -9], [20, 25, %g]]}}
+sequence:
+%s  - {bend: [neck]}
+`, deep, steps)
+}
+
+// Ctrl-C while the motion is being proven: what is proven by then is printed, as incomplete and with status 130; with an
+// error found before, with status 1. The line that told how far it was is gone.
+func TestInterrupt(t *testing.T) {
+	if runtime.GOOS == "windows" {
+		t.Skip("a process cannot interrupt itself on Windows")
+	}
+	for _, c := range []struct {
+		top     float64
+		status  int
+		verdict string
+	}{{-5, exitStopped, "incomplete"}, {-0.5, exitFailed, "fail"}} {
+		i := &interrupter{t: t, heard: make(chan os.Signal, 1)}
+		signal.Notify(i.heard, os.Interrupt)
+		now := time.Time{}
+		later := func() time.Time { now = now.Add(time.Second); return now }
+		var out, errs bytes.Buffer
+		code := execute([]string{"check", "-", "--json"}, console{in: strings.NewReader(toAndFro(c.top)), out: &out, err: &errs, meter: &meter{w: i, now: later}})
+		signal.Stop(i.heard)
+		var doc struct {
+			Verdict    string
+			Motion     struct{ Covered bool }
+			NotChecked []struct{ What, Why string } `json:"not_checked"`
+		}
+		if err := json.Unmarshal(out.Bytes(), &doc); err != nil {
+			t.Fatal(err, out.String())
+		}
+		if code != c.status || doc.Verdict != c.verdict || doc.Motion.Covered || !strings.Contains(fmt.Sprint(doc.NotChecked), "stopped in step") {
+			t.Errorf("case up to %v: status %d, %+v, %s", c.top, code, doc, errs.String())
+		}
+		if told := i.told.String(); !strings.Contains(told, "proving the motion: ") || !strings.HasSuffix(told, " \r") {
+			t.Errorf("told %q", told)
+		}
+	}
+}
