@@ -56,6 +56,9 @@ be used.`,
 		if err != nil {
 			return err
 		}
+		if r.stopped {
+			return stopped{}
+		}
 		files, err := compose(b, r)
 		if err != nil {
 			return &defect{err}

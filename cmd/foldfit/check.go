@@ -16,11 +16,12 @@ func newCheck(c console) *cobra.Command {
 	var posture, schedule string
 	cmd := &cobra.Command{
 		Use: "check DESIGN", Short: "Findings and gaps on the terminal",
-		Long: `check folds the board into each of its end shapes, checks it there, and prints the verdict, what was not checked, the
-findings with their way out, the bend schedule, and the gaps. What a concession of the design accepts is listed apart and does not count.
-"-" reads the design from stdin.
+		Long: `check folds the board into each of its end shapes, checks it there, follows it on the way there, and prints the verdict, what was
+not checked, the findings with their way out, the bend schedule, the gaps and the motion. What a concession of the design accepts is
+listed apart and does not count. Ctrl-C ends the proof of the motion and prints what is proven by then. "-" reads the design from stdin.
 
-Exit status: 0 no finding of severity error, 1 at least one (see --fail-on), 2 the input or the call could not be used.`,
+Exit status: 0 no finding of severity error, 1 at least one (see --fail-on), 2 the input or the call could not be used,
+130 stopped by Ctrl-C with no error found.`,
 		Example: `  foldfit check board.yaml
   foldfit check board.yaml --json > check.json
   foldfit check board.yaml --schedule bends.csv
@@ -97,7 +98,7 @@ func (f *failOn) judge(r *results) error {
 		}
 	}
 	if r.stopped {
-		return stopped{}
+		return stopped{written: true}
 	}
 	return nil
 }

@@ -87,6 +87,9 @@ func checked(c console, path string, flags designFlags, chord float64) (report.C
 	if err != nil {
 		return side, err
 	}
+	if r.stopped {
+		return side, stopped{}
+	}
 	var data bytes.Buffer
 	if err := report.JSON(&data, r.Run); err != nil {
 		return side, &defect{err}

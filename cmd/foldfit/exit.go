@@ -25,10 +25,15 @@ type failed struct{}
 
 func (failed) Error() string { return "the check found errors" }
 
-// stopped ends a run that was interrupted: the results so far are printed.
-type stopped struct{}
+// stopped ends a run that was interrupted: check prints the results so far, other commands write nothing.
+type stopped struct{ written bool }
 
-func (stopped) Error() string { return "stopped before the motion was wholly proven" }
+func (s stopped) Error() string {
+	if s.written {
+		return "stopped before the motion was wholly proven"
+	}
+	return "stopped before the motion was wholly proven; nothing was written"
+}
 
 // noShape says why there is nothing true to write.
 type noShape struct{ reasons []finding.Finding }
@@ -117,12 +122,13 @@ func finish(err error, args []string, w io.Writer) int {
 	var bug *defect
 	var shape *noShape
 	var input *unusable
+	var early stopped
 	switch {
 	case err == nil:
 		return exitGood
 	case errors.Is(err, failed{}):
 		return exitFailed
-	case errors.Is(err, stopped{}):
+	case errors.As(err, &early):
 		fmt.Fprintf(w, "foldfit: %v\n", err)
 		return exitStopped
 	case errors.As(err, &bug):

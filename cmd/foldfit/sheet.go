@@ -72,6 +72,9 @@ func (o *sheetOptions) run(c console, path string) error {
 	if err != nil {
 		return err
 	}
+	if r.stopped {
+		return stopped{}
+	}
 	var data strings.Builder
 	err = b.drawSheet(&data, r, page, format)
 	if errors.Is(err, sheet.ErrRoom) {

@@ -52,37 +52,57 @@ sequence:
 `, deep, steps)
 }
 
-// Ctrl-C while the motion is being proven: what is proven by then is printed, as incomplete and with status 130; with an
-// error found before, with status 1. The line that told how far it was is gone.
-func TestInterrupt(t *testing.T) {
+// interrupt runs a command line at such a terminal.
+func interrupt(t *testing.T, stdin string, args ...string) (r result, told string) {
+	t.Helper()
 	if runtime.GOOS == "windows" {
 		t.Skip("a process cannot interrupt itself on Windows")
 	}
+	i := &interrupter{t: t, heard: make(chan os.Signal, 1)}
+	signal.Notify(i.heard, os.Interrupt)
+	defer signal.Stop(i.heard)
+	now := time.Time{}
+	later := func() time.Time { now = now.Add(time.Second); return now }
+	var out, errs bytes.Buffer
+	r.code = execute(args, console{in: strings.NewReader(stdin), out: &out, err: &errs, meter: &meter{w: i, now: later}})
+	r.out, r.err = out.String(), errs.String()
+	return r, i.told.String()
+}
+
+// Ctrl-C while the motion is being proven: what is proven by then is printed, as incomplete and with status 130; with an
+// error found before, with status 1. The line that told how far it was is gone.
+func TestInterruptedCheck(t *testing.T) {
 	for _, c := range []struct {
 		top     float64
 		status  int
 		verdict string
 	}{{-5, exitStopped, "incomplete"}, {-0.5, exitFailed, "fail"}} {
-		i := &interrupter{t: t, heard: make(chan os.Signal, 1)}
-		signal.Notify(i.heard, os.Interrupt)
-		now := time.Time{}
-		later := func() time.Time { now = now.Add(time.Second); return now }
-		var out, errs bytes.Buffer
-		code := execute([]string{"check", "-", "--json"}, console{in: strings.NewReader(toAndFro(c.top)), out: &out, err: &errs, meter: &meter{w: i, now: later}})
-		signal.Stop(i.heard)
+		r, told := interrupt(t, toAndFro(c.top), "check", "-", "--json")
 		var doc struct {
 			Verdict    string
 			Motion     struct{ Covered bool }
 			NotChecked []struct{ What, Why string } `json:"not_checked"`
 		}
-		if err := json.Unmarshal(out.Bytes(), &doc); err != nil {
-			t.Fatal(err, out.String())
+		if err := json.Unmarshal([]byte(r.out), &doc); err != nil {
+			t.Fatal(err, r.out)
 		}
-		if code != c.status || doc.Verdict != c.verdict || doc.Motion.Covered || !strings.Contains(fmt.Sprint(doc.NotChecked), "stopped in step") {
-			t.Errorf("case up to %v: status %d, %+v, %s", c.top, code, doc, errs.String())
+		if r.code != c.status || doc.Verdict != c.verdict || doc.Motion.Covered || !strings.Contains(fmt.Sprint(doc.NotChecked), "stopped in step") {
+			t.Errorf("case up to %v: status %d, %+v, %s", c.top, r.code, doc, r.err)
 		}
-		if told := i.told.String(); !strings.Contains(told, "proving the motion: ") || !strings.HasSuffix(told, " \r") {
+		if !strings.Contains(told, "proving the motion: ") || !strings.HasSuffix(told, " \r") {
 			t.Errorf("told %q", told)
+		}
+	}
+}
+
+// Commands that write files leave everything as it was.
+func TestInterruptedWriters(t *testing.T) {
+	dir := t.TempDir()
+	for _, args := range [][]string{{"build", "-", "-o", dir + "/all"}, {"sheet", "-", "-o", dir + "/sheet.svg"}} {
+		r, _ := interrupt(t, toAndFro(-5), args...)
+		left, err := os.ReadDir(dir)
+		if err != nil || r.code != exitStopped || len(left) > 0 || !strings.Contains(r.err, "nothing was written") {
+			t.Errorf("%v: status %d, %d files, %v, %s", args, r.code, len(left), err, r.err)
 		}
 	}
 }
