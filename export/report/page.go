@@ -24,7 +24,7 @@ func Page(w io.Writer, r Run, files []File, pattern string) error {
 	s := speech{r.Tree.Design.Units}
 	data := pageData{
 		Title: r.Tree.Design.Name, About: r.about(), Verdict: r.Verdict(), Word: strings.ToUpper(string(r.Verdict())), Reason: r.Reason(),
-		Unchecked: append(uncheckedWords(r.Unchecked), r.motionNote()), Unit: s.unit(), Contact: r.contactOnly(), Files: files, Pattern: pattern, Notes: r.Notes,
+		Unchecked: r.allUnchecked(), Unit: s.unit(), Contact: r.contactOnly(), Files: files, Pattern: pattern, Notes: r.Notes,
 		Cautions: Cautions(), Version: r.Version, Tally: tally(r.counted()),
 	}
 	if r.namesPoints() {
@@ -38,9 +38,8 @@ func Page(w io.Writer, r Run, files []File, pattern string) error {
 			data.Accepted = append(data.Accepted, one)
 		}
 	}
-	for _, line := range r.postureWords(s) {
-		data.Postures = append(data.Postures, plain(line))
-	}
+	data.Postures = allPlain(r.postureWords(s))
+	data.Motion, data.Worth, data.Targets = allPlain(r.motionWords(s)), allPlain(r.worthWords(s)), allPlain(r.targetWords(s))
 	data.addSchedule(r.Schedule(), s)
 	for _, g := range r.Gaps {
 		gap, required := s.pair(g.Gap, g.Required, "mm")
@@ -58,6 +57,7 @@ type pageData struct {
 	Tally, Points                                               string
 	Verdict                                                     Verdict
 	Unchecked, Postures, Notes, Cautions                        []string
+	Motion, Worth, Targets                                      []string
 	Hinges                                                      []pageHinge
 	Remarks                                                     []string // on the bend schedule
 	Findings, Accepted                                          []pageFinding
@@ -91,10 +91,17 @@ func (data *pageData) addSchedule(s Schedule, sp speech) {
 		}
 		data.Hinges = append(data.Hinges, one)
 	}
-	for _, line := range s.remarks(sp) {
-		data.Remarks = append(data.Remarks, plain(line))
-	}
+	data.Remarks = allPlain(s.remarks(sp))
 }
 
 // plain writes ties as ordinary blanks.
 func plain(s string) string { return strings.ReplaceAll(s, tie, " ") }
+
+// allPlain does so for a list.
+func allPlain(list []string) []string {
+	var out []string
+	for _, s := range list {
+		out = append(out, plain(s))
+	}
+	return out
+}

@@ -71,7 +71,7 @@ func (r Run) several() bool { return len(r.Postures) > 1 }
 func Cautions() []string {
 	return []string{
 		"foldfit is an aid: it does not replace the fabricator's review, the governing standards or a qualified engineer's judgement.",
-		"Shapes, widths, areas, volumes, gaps and depths are computed, from nominal sizes and ideal cylinders: tolerances and springback are not in them.",
+		"Shapes, widths, areas, volumes, gaps and depths are computed, from nominal sizes and ideal bends: tolerances and springback are not in them.",
 		"Limits such as the ratio of radius to thickness are common practice, as commonly quoted, unless they are the design's own: the source beside each finding says which. The fabricator's word goes before them.",
 		"Fold the printed pattern, and have the fabricator confirm the bend areas, before you order.",
 	}
@@ -184,6 +184,18 @@ func uncheckedWords(list []finding.Unchecked) []string {
 	out := whats(list)
 	for i, u := range list {
 		out[i] += ": " + u.Why
+	}
+	return out
+}
+
+// allUnchecked returns all that the verdict does not stand for, in words; never nothing.
+func (r Run) allUnchecked() []string {
+	out := uncheckedWords(r.Unchecked)
+	if note := r.motionNote(); note != "" {
+		out = append(out, note)
+	}
+	if len(out) == 0 {
+		out = []string{"nothing that foldfit knows of; see the cautions"}
 	}
 	return out
 }

@@ -60,14 +60,7 @@ func (p *page) head(r Run) {
 // unchecked says what the verdict does not stand for.
 func (p *page) unchecked(r Run) {
 	p.section("Not checked")
-	items := uncheckedWords(r.Unchecked)
-	if note := r.motionNote(); note != "" {
-		items = append(items, note)
-	}
-	if len(items) == 0 {
-		items = []string{"nothing that foldfit knows of; see the cautions"}
-	}
-	for _, s := range items {
+	for _, s := range r.allUnchecked() {
 		p.item(s)
 	}
 }
