@@ -8,7 +8,7 @@ import (
 // Contacts appends to dst the pairs of triangles, one of each surface, that come within Contact of each other, by their
 // numbers in the lists given to New, in rising order. Triangles that only share a corner, an edge or part of a plane count.
 func (q *Query) Contacts(dst [][2]int32) [][2]int32 {
-	if len(q.a.tris) == 0 || len(q.b.tris) == 0 {
+	if len(q.a.ids) == 0 || len(q.b.ids) == 0 {
 		return dst
 	}
 	from := len(dst)
@@ -34,6 +34,8 @@ func (q *Query) touching(dst [][2]int32, a, b int32) [][2]int32 {
 	if !q.fetch(a, b, 2*Contact) {
 		return dst
 	}
+	i0, _ := q.a.leaf(a)
+	j0, _ := q.b.leaf(b)
 	for i := range q.pa.count {
 		p := &q.pa.faces[i&3]
 		if !p.within(&q.pb.bounds, q.bound) {
@@ -44,7 +46,7 @@ func (q *Query) touching(dst [][2]int32, a, b int32) [][2]int32 {
 			if !p.within(&r.box, q.bound) || !p.touches(r) {
 				continue
 			}
-			hit := [2]int32{q.a.ids[q.a.leaves[a].first+int32(i)], q.b.ids[q.b.leaves[b].first+int32(j)]}
+			hit := [2]int32{q.a.ids[i0+int32(i)], q.b.ids[j0+int32(j)]}
 			if q.swapped {
 				hit[0], hit[1] = hit[1], hit[0]
 			}

@@ -14,8 +14,9 @@ func frameOf(points []vec, tris [][3]int32) rigid {
 	}
 	faces := make([]vec, 0, faceSamples+1)
 	for i := 0; i < len(tris); i += len(tris)/faceSamples + 1 {
-		t := tris[i]
-		faces = append(faces, cross(sub(points[t[1]], points[t[0]]), sub(points[t[2]], points[t[0]])))
+		if p, q, r, ok := corners(points, &tris[i]); ok {
+			faces = append(faces, q.sub(p).cross(r.sub(p)).vec())
+		}
 	}
 	a := mainNormal(faces, vec{})
 	b := mainNormal(faces, a)

@@ -13,21 +13,21 @@ type loaded struct {
 	faces  [leafSize]face
 }
 
-// load fetches a leaf of s, moved by m unless that is nil.
-func (l *loaded) load(s *Surface, which int32, m *rigid) {
+// load fetches a leaf of s, moved by m unless that is nil; back is the motion from the frame of s's boxes to where it goes.
+func (l *loaded) load(s *Surface, which int32, m, back *rigid) {
 	if l.which == which {
 		return
 	}
-	f := &s.leaves[which]
-	l.which, l.count, l.n, l.lo, l.hi = which, int(f.count), load(&f.n), f.lo, f.hi
-	if m != nil {
-		l.n = m.spin(l.n)
-		shift := l.n.dot(load(&m.t))
-		l.lo, l.hi = l.lo+shift, l.hi+shift
-	}
+	first, end := s.leaf(which)
+	l.which, l.count = which, int(end-first)
+	g, j := &s.levels[0][which/wide], which%wide
+	n := load(&g.n[j])
+	l.n = back.spin(n)
+	shift := n.dot(xyz{g.x[j], g.y[j], g.z[j]}) + l.n.dot(load(&back.t))
+	l.lo, l.hi = g.lo[j]+shift, g.hi[j]+shift
 	l.boxed = false
-	for i, t := range s.tris[f.first : f.first+f.count] {
-		c := &l.faces[i&3]
+	for i, id := range s.ids[first:end] {
+		c, t := &l.faces[i&3], &s.tris[id]
 		c.p, c.q, c.r = load(&s.points[t[0]]), load(&s.points[t[1]]), load(&s.points[t[2]])
 		if m != nil {
 			c.p, c.q, c.r = m.carry(c.p), m.carry(c.q), m.carry(c.r)
@@ -68,8 +68,8 @@ func (q *Query) fetch(a, b int32, limit float64) bool {
 	if q.move != still {
 		m = &q.move
 	}
-	q.pa.load(q.a, a, m)
-	q.pb.load(q.b, b, nil)
+	q.pa.load(q.a, a, m, &q.backA)
+	q.pb.load(q.b, b, nil, &q.backB)
 	if q.pb.clear(&q.pa) >= limit || q.pa.clear(&q.pb) >= limit {
 		return false
 	}
@@ -83,13 +83,15 @@ func (q *Query) leaves(a, b int32) {
 	if !q.fetch(a, b, q.limit) {
 		return
 	}
+	i0, _ := q.a.leaf(a)
+	j0, _ := q.b.leaf(b)
 	for i := range q.pa.count {
 		p := &q.pa.faces[i&3]
 		if !p.within(&q.pb.bounds, q.bound) {
 			continue
 		}
 		for j := range q.pb.count {
-			q.faces(p, &q.pb.faces[j&3], q.a.leaves[a].first+int32(i), q.b.leaves[b].first+int32(j))
+			q.faces(p, &q.pb.faces[j&3], i0+int32(i), j0+int32(j))
 		}
 	}
 }

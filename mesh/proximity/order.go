@@ -19,27 +19,29 @@ const (
 // item is a triangle to be sorted: its centre on a grid along three axes, and its number with its class above.
 type item [4]int32
 
-// run is a leaf: a run of items.
-type run struct{ first, count int32 }
-
 // order sorts items so that equal runs of them lie close together: halved at medians along the widest axis down to blocks
 // of blockSize, there parted by class, then halved again down to leaves. Thin plates so have no leaf with both faces in it.
-// Block i has its leaves at i*room and on; unused ones are empty.
-func order(items []item) []run {
-	runs := make([]run, (len(items)+blockSize-1)/blockSize*room)
-	halve(items, 0, runs)
-	for len(runs) > 0 && runs[len(runs)-1].count == 0 {
-		runs = runs[:len(runs)-1]
+// It returns where in its block each leaf starts, and the end of the last. Block i has the items from i*blockSize on and the
+// leaves from i*room on; unused ones are empty, the last of each block among them.
+func order(items []item) []uint8 {
+	if len(items) == 0 {
+		return nil
 	}
-	return runs
+	starts := make([]uint8, (len(items)+blockSize-1)/blockSize*room)
+	halve(items, starts)
+	last, end := len(starts)-room, uint8((len(items)-1)%blockSize+1)
+	used := room
+	for starts[last+used-1] == end {
+		used--
+	}
+	return starts[:last+used+1]
 }
 
 // alone is the number of triangles up to which sharing work out costs more than it saves.
 const alone = 1 << 16
 
-// halve sorts items, whose first has number from among all, into the blocks that runs has room for. Halves are independent,
-// so long lists are shared out.
-func halve(items []item, from int32, runs []run) {
+// halve sorts items into the blocks that starts has room for. Halves are independent, so long lists are shared out.
+func halve(items []item, starts []uint8) {
 	for len(items) > blockSize {
 		blocks := 1
 		for blocks*2*blockSize < len(items) {
@@ -47,26 +49,28 @@ func halve(items []item, from int32, runs []run) {
 		}
 		half := blocks * blockSize
 		part(items, half, widest(items))
+		left, places := items[:half], starts[:blocks*room]
+		items, starts = items[half:], starts[blocks*room:]
 		if half > alone {
 			var other sync.WaitGroup
-			left, first, places := items[:half], from, runs[:blocks*room]
-			other.Go(func() { halve(left, first, places) })
-			halve(items[half:], from+int32(half), runs[blocks*room:])
-			other.Wait()
-			return
+			defer other.Wait()
+			other.Go(func() { halve(left, places) })
+		} else {
+			halve(left, places)
 		}
-		halve(items[:half], from, runs[:blocks*room])
-		items, from, runs = items[half:], from+int32(half), runs[blocks*room:]
 	}
 	byClass(items)
-	used := 0
+	used := starts[:0]
 	for i := 0; i < len(items); {
 		k := i
 		for k < len(items) && items[k][3]>>numbers == items[i][3]>>numbers {
 			k++
 		}
-		used = leaves(items[i:k], from+int32(i), runs, used)
+		used = leaves(items[i:k], i, used)
 		i = k
+	}
+	for k := len(used); k < room; k++ {
+		starts[k] = uint8(len(items))
 	}
 }
 
@@ -87,19 +91,18 @@ func byClass(items []item) {
 	}
 }
 
-// leaves sorts items of one class into leaves and notes them in runs from used on; it returns how many are used then.
-func leaves(items []item, from int32, runs []run, used int) int {
+// leaves sorts items of one class, the first of which is number from of its block, into leaves and appends their starts.
+func leaves(items []item, from int, starts []uint8) []uint8 {
 	if len(items) <= leafSize {
-		runs[used] = run{from, int32(len(items))}
-		return used + 1
+		return append(starts, uint8(from))
 	}
 	half := leafSize
 	for half*2 < len(items) {
 		half *= 2
 	}
 	part(items, half, widest(items))
-	used = leaves(items[:half], from, runs, used)
-	return leaves(items[half:], from+int32(half), runs, used)
+	starts = leaves(items[:half], from, starts)
+	return leaves(items[half:], from+half, starts)
 }
 
 // samples is how many items stand for a long list where its width or its median is guessed.

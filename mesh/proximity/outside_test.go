@@ -61,7 +61,7 @@ func compare(t *testing.T, surfaces []*Surface, list []question, theirs []answer
 	for i, c := range list {
 		q := NewQuery(surfaces[c.a], surfaces[c.b])
 		watch := &random
-		if len(surfaces[c.b].tris) > 50_000 {
+		if len(surfaces[c.b].ids) > 50_000 {
 			watch = &scenes
 		}
 		n, hits := watch.run(q, c.at, &theirs[i])

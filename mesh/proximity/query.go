@@ -33,6 +33,8 @@ type Query struct {
 	move    rigid // from a to b
 	world   rigid // from b
 	boxes   rigid // from the frame of a's boxes to that of b's
+	backA   rigid // from the frame of a's boxes to b
+	backB   rigid // from the frame of b's boxes to b
 	asIs    bool  // boxes changes nothing
 
 	moved [][]group // a's boxes in the frame of b's, as far as they were needed
@@ -58,7 +60,7 @@ type near struct {
 // NewQuery returns a query about surfaces a and b, both placed where their points lie.
 func NewQuery(a, b *Surface) *Query {
 	q := &Query{a: a, b: b}
-	if len(b.tris) < len(a.tris) {
+	if len(b.ids) < len(a.ids) {
 		q.a, q.b, q.swapped = b, a, true
 	}
 	q.Forget()
@@ -80,10 +82,10 @@ func (q *Query) Place(worldFromA, worldFromB mgl64.Mat4) {
 		q.move = back.after(&a)
 	}
 	into, from := q.b.frame, q.a.frame.inverse()
+	q.backA, q.backB = q.move.after(&from), q.b.frame.inverse()
 	q.boxes = still
 	if q.move != still || into != q.a.frame {
-		half := q.move.after(&from)
-		q.boxes = into.after(&half)
+		q.boxes = into.after(&q.backA)
 	}
 	q.asIs = q.boxes == still
 	q.now++
@@ -124,7 +126,7 @@ func (q *Query) Touching() bool { return q.Within(Contact / 2) }
 // search finds the nearest pair below limit and reports whether there is one. It ends at the first that is no farther
 // apart than stop.
 func (q *Query) search(limit, stop float64) bool {
-	if len(q.a.tris) == 0 || len(q.b.tris) == 0 || !(limit > 0) {
+	if len(q.a.ids) == 0 || len(q.b.ids) == 0 || !(limit > 0) {
 		return false
 	}
 	seed := q.best

@@ -35,9 +35,9 @@ func TestTree(t *testing.T) {
 		if len(order) != len(s.tris) || len(p.levels[len(p.levels)-1]) != 1 {
 			t.Fatalf("surface %d: %d triangles of %d", n, len(order), len(s.tris))
 		}
-		for i := range p.leaves {
-			f := &p.leaves[i]
-			for k := f.first; k < f.first+f.count; k++ {
+		for i := range p.leafCount() {
+			first, end := p.leaf(int32(i))
+			for k := first; k < end; k++ {
 				if c := p.tri(k); !p.covers(int32(i), &c) {
 					t.Fatalf("surface %d: triangle %d sticks out of a node", n, p.ids[k])
 				}
@@ -107,7 +107,7 @@ func TestNoNumbers(t *testing.T) {
 	var left soup
 	left.points = s.points
 	for _, u := range s.tris {
-		if finite(s.points[u[0]]) && finite(s.points[u[1]]) && finite(s.points[u[2]]) {
+		if load(&s.points[u[0]]).finite() && load(&s.points[u[1]]).finite() && load(&s.points[u[2]]).finite() {
 			left.tris = append(left.tris, u)
 		}
 	}

@@ -69,8 +69,8 @@ func (w *winder) visit(level int, i int32) {
 	switch {
 	case g.dx[j] < 0:
 	case level == 0:
-		f := &w.s.leaves[i]
-		for k := f.first; k < f.first+f.count; k++ {
+		first, end := w.s.leaf(i)
+		for k := first; k < end; k++ {
 			t := w.s.tri(k)
 			w.sum += halfAngle(sub(t[0], w.p), sub(t[1], w.p), sub(t[2], w.p))
 		}
@@ -99,7 +99,7 @@ func (w *winder) fan(level int, i int32) bool {
 // around returns the rim of a node; nil if it has none to use, empty but not nil if its triangles are closed.
 func (s *Surface) around(r *rims, level int, i int32) []edge {
 	if level == len(s.levels)-1 {
-		if len(r.whole) > len(s.tris)/4 {
+		if len(r.whole) > len(s.ids)/4 {
 			return nil
 		}
 		return r.whole
@@ -138,10 +138,11 @@ func (s *Surface) rimsOf() *rims {
 // makeRims finds the rims level by level, each from the rims below. Unused rims are kept for that only.
 func (s *Surface) makeRims() *rims {
 	r := &rims{}
-	below := make([][]edge, len(s.leaves))
-	for i := range s.leaves {
-		f := &s.leaves[i]
-		for _, t := range s.tris[f.first : f.first+f.count] {
+	below := make([][]edge, s.leafCount())
+	for i := range below {
+		first, end := s.leaf(int32(i))
+		for _, id := range s.ids[first:end] {
+			t := &s.tris[id]
 			below[i] = append(below[i], edge{t[0], t[1]}, edge{t[1], t[2]}, edge{t[2], t[0]})
 		}
 	}
@@ -172,8 +173,9 @@ func (s *Surface) sizes(level int) []int {
 	for range level - 1 {
 		under *= wide
 	}
-	for i := range s.leaves {
-		out[i/under] += int(s.leaves[i].count)
+	for i := range s.leafCount() {
+		first, end := s.leaf(int32(i))
+		out[i/under] += int(end - first)
 	}
 	return out
 }

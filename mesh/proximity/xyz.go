@@ -31,6 +31,18 @@ func (a xyz) cross(b xyz) xyz {
 
 func (a xyz) length() float64 { return math.Sqrt(a.dot(a)) }
 
+// unit returns a with length 1; the zero vector stays zero.
+func (a xyz) unit() xyz {
+	l := a.length()
+	if l == 0 {
+		return xyz{}
+	}
+	return xyz{a.x / l, a.y / l, a.z / l}
+}
+
+// finite reports whether all coordinates are finite numbers.
+func (a xyz) finite() bool { return a.x-a.x == 0 && a.y-a.y == 0 && a.z-a.z == 0 }
+
 // spin returns r v.
 func (m *rigid) spin(v xyz) xyz {
 	r := &m.r
