@@ -21,27 +21,28 @@ type item [4]int32
 
 // order sorts items so that equal runs of them lie close together: halved at medians along the widest axis down to blocks
 // of blockSize, there parted by class, then halved again down to leaves. Thin plates so have no leaf with both faces in it.
-// It returns where in its block each leaf starts, and the end of the last. Block i has the items from i*blockSize on and the
-// leaves from i*room on; unused ones are empty, the last of each block among them.
-func order(items []item) []uint8 {
+// It returns the numbers in that order, where in its block each leaf starts, and at last where the last one ends. Block i has
+// the numbers from i*blockSize on and the leaves from i*room on; unused ones are empty, the last of each block among them.
+func order(items []item) (ids []int32, starts []uint8) {
 	if len(items) == 0 {
-		return nil
+		return nil, nil
 	}
-	starts := make([]uint8, (len(items)+blockSize-1)/blockSize*room)
-	halve(items, starts)
+	blocks := (len(items) + blockSize - 1) / blockSize
+	ids, starts = make([]int32, len(items)), make([]uint8, blocks*room)
+	halve(items, ids, starts)
 	last, end := len(starts)-room, uint8((len(items)-1)%blockSize+1)
 	used := room
 	for starts[last+used-1] == end {
 		used--
 	}
-	return starts[:last+used+1]
+	return ids, starts[:last+used+1]
 }
 
 // alone is the number of triangles up to which sharing work out costs more than it saves.
 const alone = 1 << 16
 
 // halve sorts items into the blocks that starts has room for. Halves are independent, so long lists are shared out.
-func halve(items []item, starts []uint8) {
+func halve(items []item, ids []int32, starts []uint8) {
 	for len(items) > blockSize {
 		blocks := 1
 		for blocks*2*blockSize < len(items) {
@@ -49,60 +50,17 @@ func halve(items []item, starts []uint8) {
 		}
 		half := blocks * blockSize
 		part(items, half, widest(items))
-		left, places := items[:half], starts[:blocks*room]
-		items, starts = items[half:], starts[blocks*room:]
+		left, numbers, places := items[:half], ids[:half], starts[:blocks*room]
+		items, ids, starts = items[half:], ids[half:], starts[blocks*room:]
 		if half > alone {
 			var other sync.WaitGroup
 			defer other.Wait()
-			other.Go(func() { halve(left, places) })
+			other.Go(func() { halve(left, numbers, places) })
 		} else {
-			halve(left, places)
+			halve(left, numbers, places)
 		}
 	}
-	byClass(items)
-	used := starts[:0]
-	for i := 0; i < len(items); {
-		k := i
-		for k < len(items) && items[k][3]>>numbers == items[i][3]>>numbers {
-			k++
-		}
-		used = leaves(items[i:k], i, used)
-		i = k
-	}
-	for k := len(used); k < room; k++ {
-		starts[k] = uint8(len(items))
-	}
-}
-
-// byClass sorts a block by class.
-func byClass(items []item) {
-	var start [classes + 1]int
-	for i := range items {
-		start[items[i][3]>>numbers+1]++
-	}
-	for k := range classes {
-		start[k+1] += start[k]
-	}
-	var old [blockSize]item
-	for _, x := range old[:copy(old[:], items)] {
-		c := x[3] >> numbers
-		items[start[c]] = x
-		start[c]++
-	}
-}
-
-// leaves sorts items of one class, the first of which is number from of its block, into leaves and appends their starts.
-func leaves(items []item, from int, starts []uint8) []uint8 {
-	if len(items) <= leafSize {
-		return append(starts, uint8(from))
-	}
-	half := leafSize
-	for half*2 < len(items) {
-		half *= 2
-	}
-	part(items, half, widest(items))
-	starts = leaves(items[:half], from, starts)
-	return leaves(items[half:], from+half, starts)
+	finish(items, ids, starts)
 }
 
 // samples is how many items stand for a long list where its width or its median is guessed.

@@ -44,12 +44,7 @@ func New(points []mgl64.Vec3, triangles [][3]int32, chord float64) *Surface {
 	s := &Surface{points: points, tris: triangles[:min(len(triangles), int(mask)+1)], chord: chord}
 	s.frame = frameOf(points, s.tris)
 	s.turned = s.frame != still
-	items := s.items()
-	s.starts = order(items)
-	s.ids = make([]int32, len(items))
-	for i := range items {
-		s.ids[i] = items[i][3] & mask
-	}
+	s.ids, s.starts = order(s.items())
 	s.stack()
 	return s
 }
