@@ -1,9 +1,16 @@
 package proximity
 
-import "math"
+import (
+	"cmp"
+	"math"
+	"slices"
+)
 
 // faceSamples is how many faces stand for a surface where its axes are looked for; smaller surfaces keep the given axes.
 const faceSamples = 4096
+
+// sample is a face of a surface: its normal, twice as long as its area, and a point of it.
+type sample struct{ n, p xyz }
 
 // frameOf returns the turn into the axes along which most of a surface's area lies square: those of its faces, found from
 // samples. The given axes stay unless others hold clearly more. Boxes along such axes are thin, and the nearest boxes of
@@ -12,32 +19,41 @@ func frameOf(points []vec, tris [][3]int32) rigid {
 	if len(tris) < faceSamples {
 		return still
 	}
-	faces := make([]vec, 0, faceSamples+1)
+	faces := make([]sample, 0, faceSamples+1)
+	size := 0.0
 	for i := 0; i < len(tris); i += len(tris)/faceSamples + 1 {
 		if p, q, r, ok := corners(points, &tris[i]); ok {
-			faces = append(faces, q.sub(p).cross(r.sub(p)).vec())
+			faces = append(faces, sample{q.sub(p).cross(r.sub(p)), p})
+			size = max(size, p.sub(faces[0].p).length())
 		}
 	}
-	a := mainNormal(faces, vec{})
+	a := mainNormal(faces, xyz{})
 	b := mainNormal(faces, a)
-	if a == (vec{}) || b == (vec{}) {
+	if a == (xyz{}) || b == (xyz{}) {
 		return still
 	}
-	b = unit(along(b, -dot(a, b), a))
-	c := cross(a, b)
-	out := rigid{r: [9]float64{a[0], a[1], a[2], b[0], b[1], b[2], c[0], c[1], c[2]}}
+	a = level(faces, a, a.cross(b), size)
+	a = level(faces, a, a.cross(a.cross(b)), size)
+	b = b.along(-a.dot(b), a).unit()
+	b = level(faces, b, a.cross(b), size)
+	c := a.cross(b)
+	out := rigid{r: [9]float64{a.x, a.y, a.z, b.x, b.y, b.z, c.x, c.y, c.z}}
 	if square(faces, &out) <= 1.2*square(faces, &still) {
 		return still
 	}
 	return out
 }
 
+// aligned is the sine of the angle up to which a face counts as square to an axis. Corners rounded to the 24 bits of a mesh
+// file turn small faces about that much.
+const aligned = 1e-3
+
 // square returns the area of the faces whose normals lie along the axes of a frame.
-func square(faces []vec, frame *rigid) float64 {
+func square(faces []sample, frame *rigid) float64 {
 	sum := 0.0
-	for _, n := range faces {
-		f := frame.turn(n)
-		if l := length(n); max(math.Abs(f[0]), math.Abs(f[1]), math.Abs(f[2])) > l*(1-1e-9) {
+	for i := range faces {
+		f := frame.spin(faces[i].n)
+		if l := f.length(); max(math.Abs(f.x), math.Abs(f.y), math.Abs(f.z)) > l*(1-aligned*aligned/2) {
 			sum += l
 		}
 	}
@@ -46,54 +62,99 @@ func square(faces []vec, frame *rigid) float64 {
 
 // mainNormal returns the unit normal, up to its sign, that most area shares; of those square to a if that is not zero.
 // The zero vector means none.
-func mainNormal(faces []vec, a vec) vec {
+func mainNormal(faces []sample, a xyz) xyz {
 	const n = 48 // cells of a map of all directions along each side
 	var area [n * n]float64
-	var sum [n * n]vec
+	var sum [n * n]xyz
 	best := -1
-	for _, f := range faces {
-		l := length(f)
-		if l == 0 || math.Abs(dot(f, a)) > 0.05*l {
+	for k := range faces {
+		f := faces[k].n
+		l := f.length()
+		if l == 0 || math.Abs(f.dot(a)) > 0.05*l {
 			continue
 		}
 		f = upward(f)
-		s := math.Abs(f[0]) + math.Abs(f[1]) + math.Abs(f[2])
-		i := int((f[0]/s+1.02)/2.04*n)*n + int((f[1]/s+1.02)/2.04*n)
+		s := math.Abs(f.x) + math.Abs(f.y) + math.Abs(f.z)
+		i := int((f.x/s+1.02)/2.04*n)*n + int((f.y/s+1.02)/2.04*n)
 		area[i] += l
-		sum[i] = add(sum[i], f)
+		sum[i] = sum[i].add(f)
 		if best < 0 || area[i] > area[best] {
 			best = i
 		}
 	}
 	if best < 0 {
-		return vec{}
+		return xyz{}
 	}
-	return meanShift(faces, unit(sum[best]))
+	return meanShift(faces, sum[best].unit())
 }
 
 // meanShift turns d into the mean of the normals in an ever narrower cone around it, so that rounded edges beside a face
 // do not tilt it.
-func meanShift(faces []vec, d vec) vec {
+func meanShift(faces []sample, d xyz) xyz {
 	for _, sine := range []float64{0.05, 0.01, 5e-4, 2e-5} {
-		var sum vec
-		for _, f := range faces {
-			h := dot(f, d)
-			if h*h > (1-sine*sine)*dot(f, f) {
-				sum = along(sum, math.Copysign(1, h), f)
+		var sum xyz
+		for i := range faces {
+			f := faces[i].n
+			h := f.dot(d)
+			if h*h > (1-sine*sine)*f.dot(f) {
+				sum = sum.along(math.Copysign(1, h), f)
 			}
 		}
-		if sum == (vec{}) {
+		if sum == (xyz{}) {
 			break
 		}
-		d = unit(sum)
+		d = sum.unit()
 	}
 	return d
 }
 
+// level turns the unit normal d, by a little about the direction square to it and to u, so that the largest plane along it
+// becomes level. Normals of small faces with rounded corners tell a direction to some 1e-6; the heights of faces far apart
+// tell it as well as the corners are known: boxes of a turned plane are no thicker than its points lie off it.
+func level(faces []sample, d, u xyz, size float64) xyz {
+	u = u.unit()
+	for _, window := range []float64{1e-4 * size, 1e-6 * size} {
+		plane := largestPlane(faces, d, window)
+		var w, x, h, xx, xh float64
+		for _, f := range plane {
+			w, x, h = w+1, x+u.dot(f.p), h+d.dot(f.p)
+		}
+		for _, f := range plane {
+			s, t := u.dot(f.p)-x/w, d.dot(f.p)-h/w
+			xx, xh = xx+float64(s*s), xh+float64(s*t)
+		}
+		if xx > 0 {
+			d = d.along(-xh/xx, u).unit()
+		}
+	}
+	return d
+}
+
+// largestPlane returns the faces along d, up to its sign, in the window of heights that holds most of them.
+func largestPlane(faces []sample, d xyz, window float64) []sample {
+	var along []sample
+	for _, f := range faces {
+		if h := f.n.dot(d); h*h > (1-aligned*aligned)*f.n.dot(f.n) {
+			along = append(along, f)
+		}
+	}
+	slices.SortFunc(along, func(a, b sample) int { return cmp.Compare(d.dot(a.p), d.dot(b.p)) })
+	first, from, to := 0, 0, 0
+	for i := range along {
+		for d.dot(along[i].p)-d.dot(along[first].p) > window {
+			first++
+		}
+		if i+1-first > to-from {
+			from, to = first, i+1
+		}
+	}
+	return along[from:to]
+}
+
 // upward returns the one of f and -f that stands for both.
-func upward(f vec) vec {
-	if f[2] < 0 || f[2] == 0 && (f[1] < 0 || f[1] == 0 && f[0] < 0) {
-		return vec{-f[0], -f[1], -f[2]}
+func upward(f xyz) xyz {
+	if f.z < 0 || f.z == 0 && (f.y < 0 || f.y == 0 && f.x < 0) {
+		return xyz{-f.x, -f.y, -f.z}
 	}
 	return f
 }
