@@ -25,7 +25,7 @@ func BenchmarkBuild(b *testing.B) {
 	for _, c := range []struct {
 		name string
 		s    func() soup
-	}{{"50k", board50k}, {"100k", house100k}, {"1M", house1m}, {"1M_turned", turned1m}} {
+	}{{"12", block12}, {"200", ball200}, {"50k", board50k}, {"100k", house100k}, {"1M", house1m}, {"1M_turned", turned1m}} {
 		b.Run(c.name, func(b *testing.B) {
 			s := c.s()
 			b.ReportAllocs()

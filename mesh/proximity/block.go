@@ -66,7 +66,7 @@ func leaves(items []key, from int, starts []uint8) []uint8 {
 }
 
 // split reorders items so that none of the first k lies above any of the others along the axis along which they reach
-// farthest.
+// farthest. Where that parts equal ones, they are parted along another axis.
 func split(items []key, k int) {
 	axis, lo, hi := reach(items)
 	for try := 0; len(items) > few && lo < hi; try++ {
@@ -82,6 +82,10 @@ func split(items []key, k int) {
 			items, hi = items[:m], pivot-1
 		default:
 			items, k, lo = items[m:], k-m, pivot
+		}
+		if lo == hi {
+			axis, lo, hi = reach(items)
+			try = 0
 		}
 	}
 	if lo < hi {
@@ -126,13 +130,15 @@ func under(items []key, axis, pivot int) int {
 // few is how many items are sorted by counting.
 const few = 8
 
-// sortFew sorts no more than few items along an axis, each to the place that as many others come before as are less.
+// sortFew sorts no more than few items along an axis, equal ones along the next: each to the place that as many others come
+// before as are less.
 func sortFew(items []key, axis int) {
 	var old [few]key
 	var place, rank [few]int
 	n := copy(old[:], items)
 	for i, x := range old[:n] {
-		place[i] = x.along(axis)
+		x = x >> keyLow
+		place[i] = int((x<<(keyBits*axis) | x>>(keyBits*(3-axis))) & (1<<(3*keyBits) - 1))
 	}
 	for i := 1; i < n; i++ {
 		for j := range i {

@@ -108,47 +108,62 @@ func meanShift(faces []sample, d xyz) xyz {
 	return d
 }
 
-// level turns the unit normal d, by a little about the direction square to it and to u, so that the largest plane along it
-// becomes level. Normals of small faces with rounded corners tell a direction to some 1e-6; the heights of faces far apart
-// tell it as well as the corners are known: boxes of a turned plane are no thicker than its points lie off it.
+// level turns the unit normal d, by a little toward u or away from it, so that the largest plane along it becomes level.
+// Normals of small faces with rounded corners tell a direction to some 1e-6; the heights of faces far apart tell it as well
+// as the corners are known: boxes of a turned plane are no thicker than its points lie off it.
 func level(faces []sample, d, u xyz, size float64) xyz {
 	u = u.unit()
+	places := make([]place, 0, len(faces))
 	for _, window := range []float64{1e-4 * size, 1e-6 * size} {
-		plane := largestPlane(faces, d, window)
-		var w, x, h, xx, xh float64
-		for _, f := range plane {
-			w, x, h = w+1, x+u.dot(f.p), h+d.dot(f.p)
+		places = places[:0]
+		for i := range faces {
+			f := &faces[i]
+			if h := f.n.dot(d); h*h > (1-aligned*aligned)*f.n.dot(f.n) {
+				places = append(places, place{d.dot(f.p), u.dot(f.p)})
+			}
 		}
-		for _, f := range plane {
-			s, t := u.dot(f.p)-x/w, d.dot(f.p)-h/w
-			xx, xh = xx+float64(s*s), xh+float64(s*t)
-		}
-		if xx > 0 {
-			d = d.along(-xh/xx, u).unit()
-		}
+		d = d.along(-slope(largestPlane(places, window)), u).unit()
 	}
 	return d
 }
 
-// largestPlane returns the faces along d, up to its sign, in the window of heights that holds most of them.
-func largestPlane(faces []sample, d xyz, window float64) []sample {
-	var along []sample
-	for _, f := range faces {
-		if h := f.n.dot(d); h*h > (1-aligned*aligned)*f.n.dot(f.n) {
-			along = append(along, f)
-		}
+// place is where a face lies: its height, and how far along a level direction.
+type place struct{ height, along float64 }
+
+// slope returns the slope of the line that fits places best.
+func slope(places []place) float64 {
+	var mean place
+	for _, p := range places {
+		mean.height += p.height / float64(len(places))
+		mean.along += p.along / float64(len(places))
 	}
-	slices.SortFunc(along, func(a, b sample) int { return cmp.Compare(d.dot(a.p), d.dot(b.p)) })
+	up, square := 0.0, 0.0
+	for _, p := range places {
+		x := p.along - mean.along
+		up += float64(x * (p.height - mean.height))
+		square += float64(x * x)
+	}
+	if square == 0 {
+		return 0
+	}
+	return up / square
+}
+
+// largestPlane returns the places in the window of heights that holds most of them.
+func largestPlane(places []place, window float64) []place {
+	slices.SortFunc(places, func(a, b place) int {
+		return cmp.Or(cmp.Compare(a.height, b.height), cmp.Compare(a.along, b.along))
+	})
 	first, from, to := 0, 0, 0
-	for i := range along {
-		for d.dot(along[i].p)-d.dot(along[first].p) > window {
+	for i := range places {
+		for places[i].height-places[first].height > window {
 			first++
 		}
 		if i+1-first > to-from {
 			from, to = first, i+1
 		}
 	}
-	return along[from:to]
+	return places[from:to]
 }
 
 // upward returns the one of f and -f that stands for both.

@@ -1,6 +1,7 @@
 package proximity
 
 import (
+	"math"
 	"slices"
 	"sync"
 )
@@ -84,40 +85,44 @@ func widest(items []item) int {
 	return axis
 }
 
-// part reorders items so that none of the first k lies above any of the others along the axis.
+// part reorders items so that none of the first k lies above any of the others along the axis. Where that parts equal ones,
+// they are parted along another axis.
 func part(items []item, k, axis int) {
-	for len(items) > 8 && k > 0 && k < len(items) {
-		pivot := guess(items, k, axis)
+	least := int32(math.MinInt32) // none lies below
+	for 0 < k && k < len(items) {
+		pivot := max(guess(items, k, axis), least+1)
 		m := below(items, axis, pivot)
-		if k <= m {
-			items = items[:m]
-			continue
-		}
-		items, k = items[m:], k-m
-		if m = below(items, axis, pivot+1); k <= m { // all of those are equal
+		switch {
+		case k > m:
+			items, k, least = items[m:], k-m, pivot
+		case m == len(items): // all are equal
+			if other := widest(items); other != axis {
+				part(items, k, other)
+			}
 			return
-		}
-		items, k = items[m:], k-m
-	}
-	if k <= 0 || k >= len(items) {
-		return
-	}
-	for i := 1; i < len(items); i++ {
-		for j := i; j > 0 && items[j][axis] < items[j-1][axis]; j-- {
-			items[j], items[j-1] = items[j-1], items[j]
+		default:
+			items = items[:m]
 		}
 	}
 }
 
-// guess returns about the k-th smallest place of the items along an axis.
+// guess returns about the k-th smallest place of the items along an axis; near an end, one farther from it, so that what is
+// left after parting them there is the short side.
 func guess(items []item, k, axis int) int32 {
 	var s [samples]int32
 	n := min(samples, len(items)/64+3) | 1
 	for i := range n {
-		s[i] = items[i*(len(items)-1)/max(1, n-1)][axis]
+		s[i] = items[i*(len(items)-1)/(n-1)][axis]
 	}
 	slices.Sort(s[:n])
-	return s[min(n-1, k*n/len(items))]
+	switch i, far := k*n/len(items), n/16+1; {
+	case i < n/4:
+		return s[i+far]
+	case i >= n-n/4:
+		return s[i-far]
+	default:
+		return s[i]
+	}
 }
 
 // below brings the items below the pivot to the front and returns how many there are. It moves all items alike, since the

@@ -161,6 +161,8 @@ var turned = mgl64.HomogRotate3D(37*math.Pi/180, mgl64.Vec3{0.31, -0.77, 0.55}.N
 
 // The surfaces of the scenes, each made when first asked for.
 var (
+	block12   = sync.OnceValue(func() soup { return block(vec{-3, -2, 0}, vec{3, 2, 1}, 1) })
+	ball200   = sync.OnceValue(func() soup { return ball(2, 14) })
 	board5k   = sync.OnceValue(func() soup { return foldedBoard(4.2, 8, 24, 2).rounded24() })
 	board50k  = sync.OnceValue(func() soup { return foldedBoard(1.29, 24, 72, 5).rounded24() })
 	house100k = sync.OnceValue(func() soup { return housing(0.97, 6, 0).rounded24() })
