@@ -76,6 +76,26 @@ func TestAgainstAllPairs(t *testing.T) {
 	}
 }
 
+// Far from the origin, with needles and with all triangles in one point, distances are as exact as elsewhere.
+func TestFarAway(t *testing.T) {
+	r := rand.New(rand.NewPCG(7, 8))
+	point := soup{points: []vec{{1, 2, 3}}, tris: make([][3]int32, 300)}
+	surfaces := append(someSurfaces(r), point, ball(2, 30))
+	away := mgl64.Translate3D(9e4, -1e5, 8e4)
+	for n := range 24 {
+		a := surfaces[n%len(surfaces)].moved(tumble(r, 3)).moved(away).rounded24()
+		b := surfaces[r.IntN(len(surfaces))].moved(tumble(r, 3)).moved(away)
+		if n%2 == 0 {
+			a, b = b, a
+		}
+		want, _ := all(a, b)
+		got, ok := NewQuery(a.surface(), b.surface()).Distance(math.Inf(1))
+		if !ok || !close2(got.D, want, Tolerance) {
+			t.Errorf("pair %d: %v, comparing all %v", n, got.D, want)
+		}
+	}
+}
+
 // checkPoints tests that the nearest points lie on the triangles named, as far apart as said.
 func checkPoints(t *testing.T, a, b soup, n Nearest) {
 	t.Helper()

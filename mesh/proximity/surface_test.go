@@ -16,7 +16,12 @@ func treeSurfaces() []soup {
 	for i := range same.tris {
 		same.tris[i] = [3]int32{0, 1, 2}
 	}
-	out := []soup{same, board5k(), house100k().moved(turned), pipe(3, 0, 6, -4, 4, 90, 70)}
+	point := soup{points: []vec{{7, -3, 1e5}}, tris: make([][3]int32, 700)}
+	away := mgl64.Translate3D(1e5, -1e5, 1e5)
+	out := []soup{
+		same, point, board5k(), house100k().moved(turned), pipe(3, 0, 6, -4, 4, 90, 70), ball(2, 40).moved(away),
+		house100k().moved(away.Mul4(turned)), someSurfaces(r)[0].moved(away),
+	}
 	for _, n := range []int{1, 2, 4, 5, 33, 227, 228, 229, 456, 457, 2000} {
 		out = append(out, random(r, n, 0.4))
 	}
@@ -48,9 +53,9 @@ func TestTree(t *testing.T) {
 	}
 }
 
-// covers reports whether all nodes from a leaf up hold a triangle.
+// covers reports whether all nodes from a leaf up hold a triangle, to rounding.
 func (s *Surface) covers(node int32, c *Triangle) bool {
-	const slack = 1e-10
+	slack := 1e-10 + 1e-15*length(c[0])
 	for level := range s.levels {
 		g, j := &s.levels[level][node/wide], node%wide
 		for k := range c {
