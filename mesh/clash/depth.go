@@ -1,10 +1,6 @@
 package clash
 
-import (
-	"cmp"
-	"math"
-	"slices"
-)
+import "math"
 
 const (
 	// Touch is how deep (mm) bodies may dig into each other and still count as touching.
@@ -26,9 +22,10 @@ type overlap struct {
 // overlap. a must be closed; of an open b only the surface counts. Bodies that fit into each other exactly, or overlap by up
 // to Touch on sides from which no short shift leads out, do not overlap: so a plug in a hole of its own size is at rest.
 //
-// The shift is the least of those along a set of directions (see directions): exact for convex bodies if a normal of their
-// true contact is among them, which holds for faces on anything and for edges on edges that cross; otherwise an upper bound.
-// Along each direction the shift is exact, whatever the bodies' shape. For dense meshes deep in each other see enough.
+// Ways out are sought along a set of directions (see directions) and followed downhill from contact to contact (see descend).
+// Along each way the shift is exact, whatever the bodies' shape: by that shift they separate, by less they do not. Than the
+// shortest way none near it is shorter; for what a way on another side may be see lower. For dense meshes deep in each other
+// see enough.
 func penetration(a, b *shape) (o overlap, ok bool) {
 	m := &mover{a: a, b: b, small: a.shrunk(Touch), reach: Touch}
 	if m.stuck() {
@@ -49,6 +46,7 @@ type mover struct {
 	reach       float64
 	cross       [][2]int32 // the pairs of triangles that cross before a moves
 	spent       int        // pairs of triangles compared on all ways
+	p, q        []flatTri  // scratch
 }
 
 // Dense meshes deep in each other would take minutes. When more pairs than enough have been compared, only the ways along
@@ -99,16 +97,8 @@ func within(s *shape, shift vec, o *shape) bool {
 	return false
 }
 
-// walk is the way of a body along one direction: shrunk, it is known to be stuck up to the shift run; the last contact on
-// the way so far, measured on the body itself, ends at last.
-type walk struct {
-	view
-	run  float64
-	last overlap
-}
-
-// least returns the shortest way out among dirs, if there is one up to the shift most. All ways are walked a little farther
-// in turn, so that none is walked much farther than the shortest.
+// least returns the shortest way out among dirs and what the contacts at their ends lead to, if there is one up to the shift
+// most. All ways are walked a little farther in turn, so that none is walked much farther than the shortest.
 func (m *mover) least(dirs []vec, most float64) (best overlap, ok bool) {
 	walks := make([]walk, len(dirs))
 	for i, d := range dirs {
@@ -120,7 +110,7 @@ func (m *mover) least(dirs []vec, most float64) (best overlap, ok bool) {
 		case out != nil && m.spent > enough:
 			return out.last, true
 		case out != nil:
-			return m.refine(*out), true
+			return m.lower(*out, walks).last, true
 		case limit == most:
 			return best, false
 		case m.spent > plenty:
@@ -176,125 +166,4 @@ func (m *mover) outOfBox() overlap {
 	}
 	best.y = along(best.x, best.depth, best.dir)
 	return best
-}
-
-// refine turns the best way a little to the sides as long as that shortens it, at ever smaller angles, and no more than twice
-// enough pairs have been compared.
-func (m *mover) refine(best walk) overlap {
-	for angle := 0.2; angle > 1e-4 && m.spent <= 2*enough; angle /= 2 {
-		for shorter := true; shorter; {
-			shorter = false
-			w := best.view
-			for _, side := range []vec{w.u, along(vec{}, -1, w.u), w.v, along(vec{}, -1, w.v)} {
-				try := walk{view: newView(unit(along(w.d, angle, side)))}
-				if m.advance(&try, best.run) && try.last.depth < best.last.depth*(1-1e-4*angle)-hair {
-					best, shorter = try, true
-				}
-			}
-		}
-	}
-	return best.last
-}
-
-// advance walks on to the shift limit and reports whether the shrunk body comes clear before; w.last is then the way out.
-// Pauses between contacts of less than a hair are cracks left by rounding.
-func (m *mover) advance(w *walk, limit float64) bool {
-	if w.run < limit {
-		m.glance(w, limit)
-	}
-	if w.run >= limit {
-		return false
-	}
-	hits := m.hits(w, limit)
-	for i := 0; w.run < limit; {
-		for ; i < len(hits) && hits[i].from <= w.run; i++ {
-			m.extend(w, &hits[i])
-		}
-		next := limit
-		if i < len(hits) {
-			next = min(limit, hits[i].from)
-		}
-		if next > w.run+hair && m.free(along(vec{}, (w.run+next)/2, w.d)) {
-			w.last.dir = w.d
-			return true
-		}
-		w.run = max(w.run, next)
-	}
-	return false
-}
-
-// glances is how many of the crossing pairs are looked at to see that a body is still stuck.
-const glances = 300
-
-// glance lengthens the way that the body is known to be stuck by what some of the crossing pairs tell: most ways are
-// closed to a limit by a few of them, without a look at all triangles.
-func (m *mover) glance(w *walk, limit float64) {
-	step := max(1, len(m.cross)/glances)
-	for i := 0; i < len(m.cross) && w.run < limit; i += step {
-		p, q := m.small.tri(m.cross[i][0]), m.b.tri(m.cross[i][1])
-		fp, fq := w.flatten(&p), w.flatten(&q)
-		if s, ok := w.meet(&fp, &fq); ok && s.from <= w.run {
-			w.run = max(w.run, s.to)
-		}
-	}
-}
-
-// hit is an interval of shifts for which triangle a of the shrunk body meets triangle b.
-type hit struct {
-	span
-	a, b int32
-}
-
-// hits returns the contacts on the way from w.run to limit, by their beginnings; and those that end so little before that
-// on the body as it is they may end later.
-func (m *mover) hits(w *walk, limit float64) []hit {
-	var out []hit
-	var q []flatTri
-	start := w.run - 3*m.reach
-	onTheWay := func(a, b *box) bool {
-		from, to := a.during(w.d, b)
-		return from <= to && to >= start && from <= limit
-	}
-	pairs(m.small, m.b, onTheWay, func(na, nb *node) {
-		m.spent += int(na.count * nb.count)
-		q = q[:0]
-		for j := range nb.count {
-			t := m.b.tri(nb.first + j)
-			q = append(q, w.flatten(&t))
-		}
-		for i := na.first; i < na.first+na.count; i++ {
-			t := m.small.tri(i)
-			p := w.flatten(&t)
-			for j := range nb.count {
-				if q[j].top-p.bottom < start || q[j].bottom-p.top > limit {
-					continue
-				}
-				if s, ok := w.meet(&p, &q[j]); ok && s.to >= start && s.from <= limit {
-					out = append(out, hit{s, i, nb.first + j})
-				}
-			}
-		}
-	})
-	slices.SortFunc(out, func(x, y hit) int {
-		return cmp.Or(cmp.Compare(x.from, y.from), cmp.Compare(x.to, y.to), cmp.Compare(x.a, y.a), cmp.Compare(x.b, y.b))
-	})
-	return out
-}
-
-// extend adds a contact to the way that the body is stuck. The contact's end is measured again on the body as it is, which
-// ends later by what shrinking took away.
-func (m *mover) extend(w *walk, h *hit) {
-	w.run = max(w.run, h.to)
-	if h.to+3*m.reach <= w.last.depth {
-		return
-	}
-	p, q := m.a.tri(h.a), m.b.tri(h.b)
-	fp, fq := w.flatten(&p), w.flatten(&q)
-	end := h.span
-	if s, ok := w.meet(&fp, &fq); ok {
-		end.to, end.at = min(s.to, h.to+3*m.reach), s.at
-	}
-	if end.to > w.last.depth {
-		w.last = overlap{depth: end.to, x: end.at, y: along(end.at, end.to, w.d), a: h.a, b: h.b}
-	}
 }

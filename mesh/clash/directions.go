@@ -9,6 +9,7 @@ const (
 	mostNormals = 8 // of each body, taken as directions
 	mostRidges  = 5 // of each body, taken for cross products
 	mostLooks   = 20000
+	mostSamples = 4000     // triangles whose normals are looked at
 	sameTurn    = 1 - 1e-9 // cosine above which two directions are one
 )
 
@@ -33,11 +34,11 @@ func (m *mover) directions() []vec {
 	for _, n := range m.a.normals(as).largest(mostNormals) {
 		d.both(n)
 	}
-	for _, n := range m.a.normals(m.a.around(m.a.bounds())).largest(mostNormals) {
+	for _, n := range m.a.normals(thinned(m.a.around(m.a.bounds()))).largest(mostNormals) {
 		d.both(n)
 	}
 	reach := m.a.bounds()
-	for _, n := range m.b.normals(m.b.around(reach.grow(reach.size()))).largest(mostNormals) {
+	for _, n := range m.b.normals(thinned(m.b.around(reach.grow(reach.size())))).largest(mostNormals) {
 		d.both(n)
 	}
 	na, nb := m.a.mean(as), m.b.mean(bs)
@@ -56,6 +57,16 @@ func (m *mover) directions() []vec {
 func distinct(list []int32) []int32 {
 	slices.Sort(list)
 	return slices.Compact(list)
+}
+
+// thinned returns a long list with only every so many of its entries.
+func thinned(list []int32) []int32 {
+	step := len(list)/mostSamples + 1
+	out := list[:0]
+	for i := 0; i < len(list); i += step {
+		out = append(out, list[i])
+	}
+	return out
 }
 
 // directions collects distinct unit directions.
@@ -78,13 +89,17 @@ func (l *directions) add(d vec) {
 	l.list = append(l.list, d)
 }
 
-// normals are the distinct unit normals of some triangles, weighted by area.
+// normals are distinct unit normals of triangles, weighted by area.
 type normals struct {
 	dir    []vec
 	weight []float64
+	latest int // the one that was last added to: neighbours often share it
 }
 
-// normals returns the distinct normals of the given triangles; of a curved surface the first few hundred.
+// mostKinds is how many normals of a curved surface are kept apart.
+const mostKinds = 100
+
+// normals returns the distinct normals of the given triangles; of a curved surface the first of them.
 func (s *shape) normals(tris []int32) *normals {
 	n := &normals{}
 	for _, i := range tris {
@@ -92,20 +107,26 @@ func (s *shape) normals(tris []int32) *normals {
 		d := t.normal()
 		area := length(d)
 		if area > 0 {
-			n.add(unit(d), area)
+			n.add(along(vec{}, 1/area, d), area)
 		}
 	}
 	return n
 }
 
 func (n *normals) add(d vec, weight float64) {
+	if len(n.dir) > 0 && dot(d, n.dir[n.latest]) > sameTurn {
+		n.weight[n.latest] += weight
+		return
+	}
 	for i, e := range n.dir {
 		if dot(d, e) > sameTurn {
 			n.weight[i] += weight
+			n.latest = i
 			return
 		}
 	}
-	if len(n.dir) < 400 {
+	if len(n.dir) < mostKinds {
+		n.latest = len(n.dir)
 		n.dir, n.weight = append(n.dir, d), append(n.weight, weight)
 	}
 }

@@ -11,12 +11,28 @@ const parallel = 1e-7
 type span struct {
 	from, to float64
 	at       vec
+	end      touch
 }
+
+// touch is what of two triangles a and b parts last: a corner of one on the other's face, or edges i and j.
+type touch struct {
+	kind touchKind
+	i, j int8
+}
+
+type touchKind int8
+
+const (
+	cornerOnB touchKind = iota // a corner of a on b's face
+	cornerOnA
+	edgeOnEdge
+)
 
 // flatTri is a triangle seen along a direction: plane coordinates and heights of its corners.
 type flatTri struct {
 	x, y, h     [3]float64
-	area2       float64    // twice the signed area in the view; 0 if the triangle is seen edge-on
+	area2       float64 // twice the signed area in the view; 0 if the triangle is seen edge-on; valid once measured
+	measured    bool
 	lo, hi      [2]float64 // bounds in the view
 	bottom, top float64    // bounds of the heights
 }
@@ -43,11 +59,19 @@ func (w *view) flatten(t *tri) flatTri {
 	f.lo = [2]float64{min(f.x[0], f.x[1], f.x[2]), min(f.y[0], f.y[1], f.y[2])}
 	f.hi = [2]float64{max(f.x[0], f.x[1], f.x[2]), max(f.y[0], f.y[1], f.y[2])}
 	f.bottom, f.top = min(f.h[0], f.h[1], f.h[2]), max(f.h[0], f.h[1], f.h[2])
-	n := t.normal()
-	if facing := dot(n, w.d); math.Abs(facing) > parallel*length(n) {
-		f.area2 = turn(f.x[0], f.y[0], f.x[1], f.y[1], f.x[2], f.y[2])
-	}
 	return f
+}
+
+// measure computes the area that is seen.
+func (f *flatTri) measure() {
+	if f.measured {
+		return
+	}
+	f.measured = true
+	c := tri{{f.x[0], f.y[0], f.h[0]}, {f.x[1], f.y[1], f.h[1]}, {f.x[2], f.y[2], f.h[2]}}
+	if n := c.normal(); float64(n[2]*n[2]) > parallel*parallel*dot(n, n) {
+		f.area2 = n[2]
+	}
 }
 
 // turn returns twice the signed area of the triangle (a, b, c) in the plane.
@@ -85,20 +109,22 @@ func (w *view) meet(p, q *flatTri) (s span, ok bool) {
 	if p.lo[0] > q.hi[0] || q.lo[0] > p.hi[0] || p.lo[1] > q.hi[1] || q.lo[1] > p.hi[1] {
 		return s, false
 	}
+	p.measure()
+	q.measure()
 	s = span{from: math.Inf(1), to: math.Inf(-1)}
 	for i := range 3 {
 		if h, on := q.height(p.x[i], p.y[i]); on {
-			s.add(w, h-p.h[i], p.x[i], p.y[i], p.h[i])
+			s.add(w, h-p.h[i], p.x[i], p.y[i], p.h[i], touch{kind: cornerOnB})
 		}
 		if h, on := p.height(q.x[i], q.y[i]); on {
-			s.add(w, q.h[i]-h, q.x[i], q.y[i], h)
+			s.add(w, q.h[i]-h, q.x[i], q.y[i], h, touch{kind: cornerOnA})
 		}
 		for j := range 3 {
 			if a, b, on := edges(p, q, i, j); on {
 				k := (i + 1) % 3
 				x, y := p.x[i]+float64(a*(p.x[k]-p.x[i])), p.y[i]+float64(a*(p.y[k]-p.y[i]))
 				hp, hq := p.h[i]+float64(a*(p.h[k]-p.h[i])), q.h[j]+float64(b*(q.h[(j+1)%3]-q.h[j]))
-				s.add(w, hq-hp, x, y, hp)
+				s.add(w, hq-hp, x, y, hp, touch{edgeOnEdge, int8(i), int8(j)})
 			}
 		}
 	}
@@ -106,10 +132,10 @@ func (w *view) meet(p, q *flatTri) (s span, ok bool) {
 }
 
 // add widens the interval to shift t, at which the point seen at (x, y) with height h on p meets q.
-func (s *span) add(w *view, t, x, y, h float64) {
+func (s *span) add(w *view, t, x, y, h float64, by touch) {
 	s.from = min(s.from, t)
 	if t > s.to {
-		s.to = t
+		s.to, s.end = t, by
 		s.at = along(along(along(vec{}, x, w.u), y, w.v), h, w.d)
 	}
 }
