@@ -126,12 +126,27 @@ func grown(part []flat.Pt, r float64) []border {
 	return out
 }
 
-// clipped returns what of a convex polygon, given by points of which only x and y count, lies over a convex part of the flat
-// and not within inset (mm) of its border; nil for nothing of any width. Heights come along.
-func clipped(polygon []vec, part []flat.Pt, inset float64) []vec {
-	for i, p := range part {
-		d := part[(i+1)%len(part)].Sub(p).Unit()
-		inside := func(q vec) float64 { return d.Cross(flat.Pt{X: q[0], Y: q[1]}.Sub(p)) - inset }
+// misses reports whether a triangle, of which only x and y count, lies wholly on the outer side of one of the lines.
+func misses(t *tri, lines []border, inset float64) bool {
+	for i := range lines {
+		if l := &lines[i]; max(l.inside(&t[0]), l.inside(&t[1]), l.inside(&t[2])) < inset {
+			return true
+		}
+	}
+	return false
+}
+
+// inside returns how far a point, of which only x and y count, lies on the inner side.
+func (l *border) inside(p *vec) float64 { return l.d - (float64(l.n.X*p[0]) + float64(l.n.Y*p[1])) }
+
+// clipped returns what of a convex polygon, given by points of which only x and y count, lies within the lines around a
+// convex part of the flat and not within inset (mm) of them; nil for nothing of any width. Heights come along.
+func clipped(polygon []vec, lines []border, inset float64) []vec {
+	for i := range lines {
+		inside := func(q vec) float64 { return lines[i].inside(&q) - inset }
+		if !slices.ContainsFunc(polygon, func(q vec) bool { return inside(q) < 0 }) {
+			continue
+		}
 		var next []vec
 		for k, a := range polygon {
 			b := polygon[(k+1)%len(polygon)]

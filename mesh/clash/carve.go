@@ -1,6 +1,8 @@
 package clash
 
 import (
+	"slices"
+
 	"github.com/go-gl/mathgl/mgl64"
 
 	"foldfit/fold"
@@ -82,6 +84,44 @@ func (s *shape) inColumn(c column, visit func(i int32)) {
 	}
 }
 
+// inColumns calls visit for each triangle in a leaf that one of the columns may reach, with those that may.
+func (s *shape) inColumns(columns []column, visit func(i int32, near []column)) {
+	var walk func(i int32, columns []column)
+	walk = func(i int32, columns []column) {
+		n := &s.nodes[i]
+		near := reaching(columns, &n.box)
+		switch {
+		case len(near) == 0:
+		case n.right != 0:
+			walk(i+1, near)
+			walk(n.right, near)
+		default:
+			for k := range n.count {
+				visit(n.first+k, near)
+			}
+		}
+	}
+	if len(s.nodes) > 0 {
+		walk(0, columns)
+	}
+}
+
+// reaching returns those of the columns that may reach a box.
+func reaching(columns []column, b *box) []column {
+	for i, c := range columns {
+		if c.misses(b) {
+			near := slices.Clone(columns[:i])
+			for _, c := range columns[i+1:] {
+				if !c.misses(b) {
+					near = append(near, c)
+				}
+			}
+			return near
+		}
+	}
+	return columns
+}
+
 // next returns the node after the subtree at i.
 func (s *shape) next(i int32) int32 {
 	for s.nodes[i].right != 0 {
@@ -137,12 +177,7 @@ type carver struct {
 // visit copies a subtree; near are the columns that may reach it.
 func (c *carver) visit(i int32, near []column) {
 	n := c.from.nodes[i]
-	var left []column
-	for _, col := range near {
-		if !col.misses(&n.box) {
-			left = append(left, col)
-		}
-	}
+	left := reaching(near, &n.box)
 	at := len(c.nodes)
 	c.nodes = append(c.nodes, n)
 	if n.right != 0 {

@@ -130,7 +130,8 @@ type pair struct {
 	class    float64 // clearance of the kind
 	required float64 // that, or of the exception
 	seats    []*seating
-	beside   *shape // of b, what the seats leave; made when first asked for
+	left     *rest  // of b, what the seats leave; made when first asked for
+	beside   *shape // the same as a shape of its own
 }
 
 // pairs returns the pairs of a kind that are compared, nearest boxes first.

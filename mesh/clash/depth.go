@@ -87,14 +87,19 @@ func within(s *shape, shift vec, o *shape) bool {
 	if !o.closed {
 		return false
 	}
-	room := o.bounds()
 	for _, p := range s.connected() {
-		moved := box{along(p.box.lo, 1, shift), along(p.box.hi, 1, shift)}
-		if room.meets(&moved) && o.contains(along(s.points[p.point], 1, shift)) {
+		if s.pieceWithin(&p, shift, o) {
 			return true
 		}
 	}
 	return false
+}
+
+// pieceWithin is within for one of the pieces.
+func (s *shape) pieceWithin(p *piece, shift vec, o *shape) bool {
+	room := o.bounds()
+	moved := box{along(p.box.lo, 1, shift), along(p.box.hi, 1, shift)}
+	return room.meets(&moved) && o.contains(along(s.points[p.point], 1, shift))
 }
 
 // least returns the shortest way out among dirs and what the contacts at their ends lead to, if there is one up to the shift

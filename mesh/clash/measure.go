@@ -37,7 +37,11 @@ func measure(a, b *shape, limit float64) (r reading, ok bool) {
 func (c *checker) read(p *pair, a, b *member, limit float64) (best reading, ok bool) {
 	switch {
 	case len(p.seats) > 0:
-		return measure(a.shape().without(p.columns()), p.besideSeats(), limit)
+		left := a.shape().without(p.columns())
+		if r, ok, clear := p.rest().apart(left, limit); clear {
+			return r, ok
+		}
+		return measure(left, p.besideSeats(), limit)
 	case p.rel != atTangent:
 		return measure(a.shape(), b.shape(), limit)
 	}

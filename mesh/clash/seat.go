@@ -27,8 +27,9 @@ type seating struct {
 	wall            *member    // nil: the design has no such piece
 	housingFromFlat mgl64.Mat4 // of that flat, or of a component in a bend
 	parts           [][]flat.Pt
-	off             float64 // how far the parts may be off the area
-	face            float64 // least height outward of the bodies' faces in the area
+	borders         [][]border // of the parts
+	off             float64    // how far the parts may be off the area
+	face            float64    // least height outward of the bodies' faces in the area
 	contact         touchdown
 	missing         string // why nothing can be measured; "" where contact has been
 }
@@ -56,6 +57,9 @@ func (c *checker) newSeating(f *fold.Seat) *seating {
 		s.missing = "the area cannot be used: " + err.Error()
 		return s
 	}
+	for _, p := range s.parts {
+		s.borders = append(s.borders, linesOf(p))
+	}
 	faces := c.seatFaces(s)
 	switch {
 	case len(s.on) == 0:
@@ -79,11 +83,12 @@ func bareName(name string) string {
 	return name
 }
 
-// seatFace is a convex part of a body's face over the area, in flat coordinates, counter-clockwise.
+// seatFace is a convex part of a body's face over the area, in flat coordinates: the lines around it, its area and height.
 type seatFace struct {
-	of   *member
-	ring []flat.Pt
-	z    float64
+	of    *member
+	lines []border
+	area  float64
+	z     float64
 }
 
 // seatFaces finds the bodies that sit, and returns their faces toward the seat within the area. Of a section in several
@@ -100,7 +105,7 @@ func (c *checker) seatFaces(s *seating) []seatFace {
 	best := 0
 	for _, f := range out {
 		at := home(f)
-		share[at] += inPlan(f.ring)
+		share[at] += f.area
 		if share[at] > share[best] {
 			best = at
 		}
@@ -137,9 +142,13 @@ func facesIn(m *member, s *seating) []seatFace {
 		if n := face.normal(); s.outward(n[2]) <= 0.5*length(n) {
 			continue
 		}
-		for _, part := range s.parts {
-			if ring := clipped(face[:], part, Touch); covers(ring) {
-				out = append(out, seatFace{m, plan(ring), ring[0][2]})
+		for _, lines := range s.borders {
+			if misses(&face, lines, Touch) {
+				continue
+			}
+			if over := clipped(slices.Clone(face[:]), lines, Touch); covers(over) {
+				ring := plan(over)
+				out = append(out, seatFace{m, linesOf(ring), inPlan(ring), over[0][2]})
 			}
 		}
 	}
@@ -188,16 +197,29 @@ func (p *pair) columns() []column {
 	return p.columnsFrom(func(s *seating) float64 { return s.middle(p.a) })
 }
 
-// besideSeats returns the surface of the pair's wall without what the seats take out: as for the body, but where the board
-// presses into the piece at the seat, or may, at least as deep as that.
+// besideSeats returns the surface of the pair's wall without what the seats take out; see wallColumns.
 func (p *pair) besideSeats() *shape {
 	if p.beside == nil {
-		p.beside = p.b.shape().without(p.columnsFrom(func(s *seating) float64 {
-			deep := min(s.face-s.Squeeze, s.contact.deepest) - Touch
-			return s.outward(min(s.outward(s.middle(p.a)), deep))
-		}))
+		p.beside = p.b.shape().without(p.wallColumns())
 	}
 	return p.beside
+}
+
+// rest returns what the seats leave of the pair's wall.
+func (p *pair) rest() *rest {
+	if p.left == nil {
+		p.left = p.b.shape().rest(p.wallColumns())
+	}
+	return p.left
+}
+
+// wallColumns returns what the seats take out of the pair's wall: as for the body, but where the board presses into the piece
+// at the seat, or may, at least as deep as that.
+func (p *pair) wallColumns() []column {
+	return p.columnsFrom(func(s *seating) float64 {
+		deep := min(s.face-s.Squeeze, s.contact.deepest) - Touch
+		return s.outward(min(s.outward(s.middle(p.a)), deep))
+	})
 }
 
 // columnsFrom returns the columns over the pair's seats that begin at the given heights of the flat.

@@ -2,6 +2,7 @@ package clash
 
 import (
 	"math"
+	"slices"
 
 	"foldfit/fold"
 )
@@ -21,7 +22,7 @@ func (s *seating) touchDown(faces []seatFace) {
 	surface := s.wall.shape()
 	flatFromHousing := fold.Invert(s.housingFromFlat)
 	for _, f := range faces {
-		col := newColumn(linesOf(f.ring), s.Side, 0, s.housingFromFlat)
+		col := newColumn(f.lines, s.Side, 0, s.housingFromFlat)
 		col = col[:len(col)-1] // on both sides of the board
 		surface.inColumn(col, func(i int32) {
 			t := surface.tri(i)
@@ -35,12 +36,15 @@ func (s *seating) touchDown(faces []seatFace) {
 
 // approach takes a triangle of the piece, in flat coordinates, into account.
 func (s *seating) approach(f *seatFace, t *tri) {
+	if min(s.outward(t[0][2]), s.outward(t[1][2]), s.outward(t[2][2]))-s.outward(f.z) > seatReach || misses(t, f.lines, 0) {
+		return
+	}
 	n := t.normal()
 	facing := s.outward(n[2])
 	if facing > 0 && s.wall.closed || math.Abs(facing) <= 1e-6*length(n) {
 		return
 	}
-	over := clipped(t[:], f.ring, 0)
+	over := clipped(slices.Clone(t[:]), f.lines, 0)
 	if !covers(over) {
 		return
 	}

@@ -21,6 +21,7 @@ type shape struct {
 	nodes  []node
 	closed bool // inside and outside can be told apart
 	pieces []piece
+	home   []int32            // of each point the number of its piece; nil before pieces are known, and if there is only one
 	fast   *proximity.Surface // for distances; of a part made when first asked for
 	places []int32            // of fast's triangles in the leaves' order; nil if they stand in it
 	whole  *shape             // the shape that this is a part of, whose material counts; nil for one that is whole itself
@@ -136,7 +137,7 @@ func pairs(a, b *shape, meet func(a, b *box) bool, leaf func(a, b *node)) {
 	visit(0, 0)
 }
 
-// piece is a part of a shape that hangs together: one of its points, and its box.
+// piece is a part of a shape that hangs together: its lowest point, and its box.
 type piece struct {
 	point int32
 	box   box
@@ -176,8 +177,20 @@ func (s *shape) connected() []piece {
 			number[i] = int32(len(s.pieces))
 			s.pieces = append(s.pieces, piece{r, emptyBox()})
 		}
+		number[i] = number[r]
 		p := &s.pieces[number[r]]
 		p.box = p.box.with(s.points[i])
 	}
+	if len(s.pieces) > 1 {
+		s.home = number
+	}
 	return s.pieces
+}
+
+// pieceAt returns the number of the piece that a point belongs to, once the pieces are known.
+func (s *shape) pieceAt(point int32) int32 {
+	if s.home == nil {
+		return 0
+	}
+	return s.home[point]
 }

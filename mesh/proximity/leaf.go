@@ -98,7 +98,7 @@ func (q *Query) leaves(a, b int32) {
 
 // faces compares two triangles, whose numbers are i and j.
 func (q *Query) faces(p, r *face, i, j int32) {
-	if !p.within(&r.box, q.bound) {
+	if !p.within(&r.box, q.bound) || q.skips(i, j) {
 		return
 	}
 	p.finish()

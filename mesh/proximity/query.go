@@ -46,6 +46,8 @@ type Query struct {
 	limit float64 // its root
 	stop  float64 // a distance that ends the search
 	todo  []pair
+	skipA Mask // triangles to leave out
+	skipB Mask
 	pa    loaded // leaves in work
 	pb    loaded
 }
