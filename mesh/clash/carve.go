@@ -1,8 +1,6 @@
 package clash
 
 import (
-	"slices"
-
 	"github.com/go-gl/mathgl/mgl64"
 
 	"foldfit/fold"
@@ -20,15 +18,15 @@ func (h *plane) above(p vec) float64 { return dot(h.n, p) - h.d }
 
 // column is a convex prism over a part of the flat, from a height outward without end. Its planes stand in the housing's
 // frame.
-type column []plane
+type column []*plane
 
 // newColumn returns the column between lines of the flat, from height z outward on a side.
 func newColumn(lines []border, side fold.Side, z float64, housingFromFlat mgl64.Mat4) column {
 	var c column
 	for _, l := range lines {
-		c = append(c, plane{vec{l.n.X, l.n.Y, 0}, l.d})
+		c = append(c, &plane{vec{l.n.X, l.n.Y, 0}, l.d})
 	}
-	c = append(c, plane{vec{0, 0, -side.Sign()}, -side.Sign() * z})
+	c = append(c, &plane{vec{0, 0, -side.Sign()}, -side.Sign() * z})
 	shift := vec{housingFromFlat[12], housingFromFlat[13], housingFromFlat[14]}
 	for i := range c {
 		c[i].n = fold.Turn(housingFromFlat, c[i].n)
@@ -49,42 +47,38 @@ func linesOf(pts []flat.Pt) []border {
 	return out
 }
 
-// misses reports whether a box lies wholly on the outer side of one of the planes.
-func (c column) misses(b *box) bool {
-	for i := range c {
-		h := &c[i]
-		nearest := b.hi
+// at returns the planes of the column that pass through a box, none if the box lies wholly inside; ok is false if it lies
+// wholly outside.
+func (c column) at(b *box) (near column, ok bool) {
+	near = c
+	for i, h := range c {
+		nearest, farthest := b.hi, b.lo
 		for k := range 3 {
 			if h.n[k] > 0 {
-				nearest[k] = b.lo[k]
+				nearest[k], farthest[k] = b.lo[k], b.hi[k]
 			}
 		}
-		if h.above(nearest) > 0 {
-			return true
-		}
-	}
-	return false
-}
-
-// inColumn calls visit for each triangle in a leaf that the column may reach.
-func (s *shape) inColumn(c column, visit func(i int32)) {
-	for i := int32(0); int(i) < len(s.nodes); {
-		n := &s.nodes[i]
 		switch {
-		case c.misses(&n.box):
-			i = s.next(i)
-		case n.right != 0:
-			i++
-		default:
-			for k := range n.count {
-				visit(n.first + k)
+		case h.above(nearest) > 0:
+			return nil, false
+		case h.above(farthest) > 0:
+			if len(near) < len(c) {
+				near = append(near, h)
 			}
-			i++
+		case len(near) == len(c):
+			near = append(make(column, 0, len(c)-1), c[:i]...)
 		}
 	}
+	return near, true
 }
 
-// inColumns calls visit for each triangle in a leaf that one of the columns may reach, with those that may.
+// inColumn calls visit for each triangle in a leaf that the column may reach, with the planes that pass through the leaf.
+func (s *shape) inColumn(c column, visit func(i int32, near column)) {
+	s.inColumns([]column{c}, func(i int32, near []column) { visit(i, near[0]) })
+}
+
+// inColumns calls visit for each triangle in a leaf that one of the columns may reach, with those that may; see
+// reaching.
 func (s *shape) inColumns(columns []column, visit func(i int32, near []column)) {
 	var walk func(i int32, columns []column)
 	walk = func(i int32, columns []column) {
@@ -106,20 +100,15 @@ func (s *shape) inColumns(columns []column, visit func(i int32, near []column)) 
 	}
 }
 
-// reaching returns those of the columns that may reach a box.
+// reaching returns those of the columns that may reach a box, each with the planes that pass through it.
 func reaching(columns []column, b *box) []column {
-	for i, c := range columns {
-		if c.misses(b) {
-			near := slices.Clone(columns[:i])
-			for _, c := range columns[i+1:] {
-				if !c.misses(b) {
-					near = append(near, c)
-				}
-			}
-			return near
+	var near []column
+	for _, c := range columns {
+		if c, ok := c.at(b); ok {
+			near = append(near, c)
 		}
 	}
-	return columns
+	return near
 }
 
 // next returns the node after the subtree at i.
@@ -206,17 +195,17 @@ func (c *carver) cut(ring []int32, columns []column) {
 		return
 	}
 	col, rest := columns[0], columns[1:]
-	for i := range col {
-		if lo, hi := c.extent(ring, &col[i]); lo >= 0 && hi > 0 {
+	for _, h := range col {
+		if lo, hi := c.extent(ring, h); lo >= 0 && hi > 0 {
 			c.cut(ring, rest) // beside this column
 			return
 		}
 	}
-	for i := range col {
-		if _, hi := c.extent(ring, &col[i]); hi <= 0 {
+	for _, h := range col {
+		if _, hi := c.extent(ring, h); hi <= 0 {
 			continue
 		}
-		outside, inside := c.divide(ring, &col[i])
+		outside, inside := c.divide(ring, h)
 		c.cut(outside, rest)
 		if ring = inside; len(ring) < 3 {
 			return

@@ -24,19 +24,29 @@ func (s *seating) touchDown(faces []seatFace) {
 	for _, f := range faces {
 		col := newColumn(f.lines, s.Side, 0, s.housingFromFlat)
 		col = col[:len(col)-1] // on both sides of the board
-		surface.inColumn(col, func(i int32) {
+		line := map[*plane]border{}
+		for i, h := range col {
+			line[h] = f.lines[i]
+		}
+		var lines []border
+		surface.inColumn(col, func(i int32, near column) {
+			lines = lines[:0]
+			for _, h := range near {
+				lines = append(lines, line[h])
+			}
 			t := surface.tri(i)
 			for k := range t {
 				t[k] = fold.Apply(flatFromHousing, t[k])
 			}
-			s.approach(&f, &t)
+			s.approach(&f, &t, lines)
 		})
 	}
 }
 
-// approach takes a triangle of the piece, in flat coordinates, into account.
-func (s *seating) approach(f *seatFace, t *tri) {
-	if min(s.outward(t[0][2]), s.outward(t[1][2]), s.outward(t[2][2]))-s.outward(f.z) > seatReach || misses(t, f.lines, 0) {
+// approach takes a triangle of the piece, in flat coordinates, into account. Of the lines around the face those are given
+// that pass over it.
+func (s *seating) approach(f *seatFace, t *tri, lines []border) {
+	if min(s.outward(t[0][2]), s.outward(t[1][2]), s.outward(t[2][2]))-s.outward(f.z) > seatReach || misses(t, lines, 0) {
 		return
 	}
 	n := t.normal()
@@ -44,7 +54,7 @@ func (s *seating) approach(f *seatFace, t *tri) {
 	if facing > 0 && s.wall.closed || math.Abs(facing) <= 1e-6*length(n) {
 		return
 	}
-	over := clipped(slices.Clone(t[:]), f.lines, 0)
+	over := clipped(slices.Clone(t[:]), lines, 0)
 	if !covers(over) {
 		return
 	}
