@@ -1,6 +1,10 @@
 package clash
 
-import "foldfit/mesh/proximity"
+import (
+	"slices"
+
+	"foldfit/mesh/proximity"
+)
 
 // rest is what columns leave of a shape: the triangles that no column reaches, which it shares with the shape, and what is
 // left of the others.
@@ -11,7 +15,8 @@ type rest struct {
 	cut   *shape         // what is left of them
 }
 
-// rest returns what columns leave of a shape: the same surface as without, at the cost of what lies near the columns.
+// rest returns what columns leave of a shape made by newShape: the same surface as without, at the cost of what lies near the
+// columns.
 func (s *shape) rest(columns []column) *rest {
 	r := &rest{of: s, taken: proximity.NewMask(len(s.ids))}
 	c := &carver{from: s, made: map[cutEdge]int32{}}
@@ -19,6 +24,9 @@ func (s *shape) rest(columns []column) *rest {
 	s.inColumns(columns, func(i int32, near []column) {
 		r.taken.Add(s.ids[i])
 		r.at = append(r.at, s.tris[i][0])
+		if slices.ContainsFunc(near, func(c column) bool { return len(c) == 0 }) {
+			return // inside of one
+		}
 		c.id = s.ids[i]
 		var ring [3]int32
 		for k, p := range s.tris[i] {

@@ -64,7 +64,7 @@ func (m *mover) push(w *walk, limit float64, at meeting) {
 	}
 	x, y, leaf := m.halves(w, at)
 	if leaf {
-		m.hits(w, at, w.run, w.run+hair, func(_, _ int32, s *span) {
+		m.hits(w, at, w.run, w.run+hair, func(_, _ int32, s span) {
 			if s.from <= w.run+hair {
 				w.run = max(w.run, s.to)
 			}
@@ -85,7 +85,7 @@ func (m *mover) pause(w *walk, limit float64, at meeting) float64 {
 	}
 	x, y, leaf := m.halves(w, at)
 	if leaf {
-		m.hits(w, at, w.run, limit, func(_, _ int32, s *span) {
+		m.hits(w, at, w.run, limit, func(_, _ int32, s span) {
 			if s.to > w.run {
 				limit = min(limit, max(s.from, w.run))
 			}
@@ -113,7 +113,7 @@ func (m *mover) search(w *walk, at meeting) {
 	}
 	x, y, leaf := m.halves(w, at)
 	if leaf {
-		m.hits(w, at, w.last.depth-3*m.reach, w.run, func(i, j int32, s *span) {
+		m.hits(w, at, w.last.depth-3*m.reach, w.run, func(i, j int32, s span) {
 			if s.from <= w.run && s.to+3*m.reach > w.last.depth {
 				m.measure(w, i, j, s)
 			}
@@ -128,10 +128,10 @@ func (m *mover) search(w *walk, at meeting) {
 }
 
 // measure takes the end of a contact of the shrunk body on the body as it is for the last if it is later.
-func (m *mover) measure(w *walk, i, j int32, small *span) {
+func (m *mover) measure(w *walk, i, j int32, small span) {
 	p, q := m.a.tri(i), m.b.tri(j)
 	fp, fq := w.flatten(&p), w.flatten(&q)
-	end := *small
+	end := small
 	if s, ok := w.meet(&fp, &fq); ok {
 		end = s
 		end.to = min(s.to, small.to+3*m.reach)
@@ -144,7 +144,7 @@ func (m *mover) measure(w *walk, i, j int32, small *span) {
 
 // hits calls visit for the pairs of triangles of two leaves that meet on the way, those left out that do not between two
 // shifts.
-func (m *mover) hits(w *walk, at meeting, from, to float64, visit func(i, j int32, s *span)) {
+func (m *mover) hits(w *walk, at meeting, from, to float64, visit func(i, j int32, s span)) {
 	na, nb := &m.small.nodes[at.i], &m.b.nodes[at.j]
 	m.spent += int(na.count * nb.count)
 	m.p, m.q = w.leaf(m.p[:0], m.small, na), w.leaf(m.q[:0], m.b, nb)
@@ -156,7 +156,7 @@ func (m *mover) hits(w *walk, at meeting, from, to float64, visit func(i, j int3
 				continue
 			}
 			if s, ok := w.meet(p, q); ok {
-				visit(na.first+int32(i), nb.first+int32(j), &s)
+				visit(na.first+int32(i), nb.first+int32(j), s)
 			}
 		}
 	}
