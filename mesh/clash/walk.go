@@ -147,11 +147,12 @@ func (m *mover) measure(w *walk, i, j int32, small span) {
 func (m *mover) hits(w *walk, at meeting, from, to float64, visit func(i, j int32, s span)) {
 	na, nb := &m.small.nodes[at.i], &m.b.nodes[at.j]
 	m.spent += int(na.count * nb.count)
-	m.p, m.q = w.leaf(m.p[:0], m.small, na), w.leaf(m.q[:0], m.b, nb)
-	for i := range m.p {
-		p := &m.p[i]
-		for j := range m.q {
-			q := &m.q[j]
+	m.seenA.look(w, m.small, na)
+	m.seenB.look(w, m.b, nb)
+	for i := range m.seenA.tris {
+		p := &m.seenA.tris[i]
+		for j := range m.seenB.tris {
+			q := &m.seenB.tris[j]
 			if q.top-p.bottom <= from || q.bottom-p.top > to {
 				continue
 			}
@@ -162,11 +163,21 @@ func (m *mover) hits(w *walk, at meeting, from, to float64, visit func(i, j int3
 	}
 }
 
-// leaf adds a leaf's triangles as seen along the view.
-func (w *view) leaf(dst []flatTri, s *shape, n *node) []flatTri {
+// seen is a leaf of a shape as seen along a direction.
+type seen struct {
+	d    vec
+	leaf *node
+	tris []flatTri
+}
+
+// look turns to a leaf, unless it is in sight already.
+func (l *seen) look(w *walk, s *shape, n *node) {
+	if l.leaf == n && l.d == w.d {
+		return
+	}
+	l.d, l.leaf, l.tris = w.d, n, l.tris[:0]
 	for i := range n.count {
 		t := s.tri(n.first + i)
-		dst = append(dst, w.flatten(&t))
+		l.tris = append(l.tris, w.flatten(&t))
 	}
-	return dst
 }
