@@ -11,6 +11,7 @@ const (
 	mostLooks   = 20000
 	mostSamples = 4000     // triangles whose normals are looked at
 	sameTurn    = 1 - 1e-9 // cosine above which two directions are one
+	nextTurn    = 1 - 5e-4 // cosine above which a way downhill from one leads to the other: 1.8 degrees
 )
 
 // directions returns the directions in which a way out is sought, most likely ones first: the axes, the normals of both
@@ -69,7 +70,7 @@ func thinned(list []int32) []int32 {
 	return out
 }
 
-// directions collects distinct unit directions.
+// directions collects unit directions that lie well apart.
 type directions struct{ list []vec }
 
 // both adds d and its opposite, unless d is next to nothing.
@@ -82,7 +83,7 @@ func (l *directions) both(d vec) {
 
 func (l *directions) add(d vec) {
 	for _, e := range l.list {
-		if dot(d, e) > sameTurn {
+		if dot(d, e) > nextTurn {
 			return
 		}
 	}
