@@ -9,25 +9,87 @@ var rays = []vec{
 	unit(vec{-0.8655, -0.2077, 0.4397}), unit(vec{0.1271, 0.9134, 0.3871}),
 }
 
-// contains reports whether p lies in the material of a closed shape: where the winding number, counted along a ray, is not
-// 0. A cavity whose surface looks inward is not material; shells that overlap are. Points on the surface may go either way.
-// Where every ray meets an edge, the solid angle decides.
+// contains reports whether p lies in the material of a closed shape: where the winding number is not 0. A cavity whose surface
+// looks inward is not material; shells that overlap are. What a shell within another holds that faces the same way is nobody's
+// guess (see doubtful), and does not count as material. Points on the surface may go either way.
 func (s *shape) contains(p vec) bool {
-	b := s.bounds()
-	if !b.holds(p) {
-		return false
-	}
-	for _, d := range rays {
-		if w, sure := s.crossings(p, d); sure {
-			return w != 0
-		}
-	}
-	return math.Abs(s.surface().Winding(p)) > 0.5
+	w := s.winding(p)
+	return w != 0 && !(w*w > 1 && s.hollow(p, w))
 }
 
-// crossings counts how often the ray from p along d leaves the material, less how often it enters. sure is false if the ray
-// passes so near an edge that rounding might decide.
-func (s *shape) crossings(p, d vec) (count int, sure bool) {
+// doubtful reports whether p lies where a closed shape may be solid or hollow: within a shell that lies within another and
+// faces the same way, be it a cavity turned the wrong way or solid put into solid.
+func (s *shape) doubtful(p vec) bool {
+	w := s.winding(p)
+	return w*w > 1 && s.hollow(p, w)
+}
+
+// winding returns the winding number of a closed shape about p. Every ray counts the same number about a closed surface; two
+// must agree that pass no edge, else the solid angle decides.
+func (s *shape) winding(p vec) int {
+	if b := s.bounds(); !b.holds(p) {
+		return 0
+	}
+	if w, sure := s.count(p, -1); sure {
+		return w
+	}
+	return int(math.Round(s.surface().Winding(p)))
+}
+
+// count returns the winding number about p of a closed shape without one of its pieces, -1 for all of it. sure is false where
+// too few rays pass no edge, or they do not agree.
+func (s *shape) count(p vec, without int32) (w int, sure bool) {
+	found := 0
+	for _, d := range rays {
+		n, ok := s.crossings(p, d, without)
+		switch {
+		case !ok:
+		case found > 0:
+			return w, n == w
+		default:
+			found, w = 1, n
+		}
+	}
+	return w, false
+}
+
+// hollow reports whether the winding number w about p would be 0 if those pieces around p were cavities that lie wholly within
+// others and face the way these do.
+func (s *shape) hollow(p vec, w int) bool {
+	pieces := s.connected()
+	if len(pieces) < 2 {
+		return false
+	}
+	rest := w
+	for i := range pieces {
+		if !pieces[i].box.holds(p) {
+			continue
+		}
+		without, sure := s.count(p, int32(i))
+		if own := w - without; sure && own != 0 && s.nested(int32(i), own) {
+			rest -= 2 * own
+		}
+	}
+	return rest == 0
+}
+
+// nested reports whether all points of a piece lie in what the others make material, and face the same way: own is the
+// winding number of the piece about a point within.
+func (s *shape) nested(piece int32, own int) bool {
+	for i, home := range s.home {
+		if home != piece {
+			continue
+		}
+		if w, sure := s.count(s.points[i], piece); !sure || w*own <= 0 {
+			return false
+		}
+	}
+	return true
+}
+
+// crossings counts how often the ray from p along d leaves the material, less how often it enters; one piece of the shape is
+// left out, -1 for none. sure is false if the ray passes so near an edge that rounding might decide.
+func (s *shape) crossings(p, d vec, without int32) (count int, sure bool) {
 	ray := box{p, p}
 	sure = true
 	var visit func(i int32)
@@ -42,6 +104,9 @@ func (s *shape) crossings(p, d vec) (count int, sure bool) {
 			return
 		}
 		for k := n.first; k < n.first+n.count; k++ {
+			if without >= 0 && s.pieceAt(s.tris[k][0]) == without {
+				continue
+			}
 			t := s.tri(k)
 			c, ok := through(p, d, &t)
 			count += c

@@ -5,6 +5,7 @@ import (
 
 	"github.com/go-gl/mathgl/mgl64"
 
+	"foldfit/fold/finding"
 	"foldfit/mesh"
 )
 
@@ -40,6 +41,9 @@ func (c *checker) judge(p *pair, limit float64) (j judged, ok bool) {
 		return j, false
 	}
 	a, b := p.a, p.b
+	if p.apart == 0 {
+		c.doubt(a, b)
+	}
 	j, ok = c.compare(p, a, b, limit+margin)
 	for i, step := range finerSteps {
 		if !ok || !j.doubtful() && (j.Rule == "" || i > 0) { // what is reported is measured more finely once
@@ -52,6 +56,15 @@ func (c *checker) judge(p *pair, limit float64) (j judged, ok bool) {
 		j, ok = c.compare(p, fa, fb, limit+margin)
 	}
 	return j, ok
+}
+
+// doubt says that it was not checked whether a body lies in the material of a closed piece where that cannot be told.
+func (c *checker) doubt(body, piece *member) {
+	if piece.wall == nil || !piece.closed || len(body.points) == 0 || !piece.shape().doubtful(body.points[0]) {
+		return
+	}
+	c.unchecked = append(c.unchecked, finding.Unchecked{What: "inside", On: []string{body.name, piece.name},
+		Why: "a shell of the mesh lies within another and faces the same way: a cavity turned the wrong way, or solid within solid; distances to its surface are judged all the same"})
 }
 
 // doubtful reports whether finer meshes might change the verdict: the gap is as near as their chord error to contact, to

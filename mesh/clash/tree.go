@@ -21,7 +21,7 @@ type shape struct {
 	nodes  []node
 	closed bool // inside and outside can be told apart
 	pieces []piece
-	home   []int32            // of each point the number of its piece; nil before pieces are known, and if there is only one
+	home   []int32            // of each point the number of its piece, -1 if it is not used; nil before pieces are known, and if there is only one
 	fast   *proximity.Surface // for distances; of a part made when first asked for
 	places []int32            // of fast's triangles in the leaves' order; nil if they stand in it
 	whole  *shape             // the shape that this is a part of, whose material counts; nil for one that is whole itself
@@ -170,6 +170,7 @@ func (s *shape) connected() []piece {
 	number := make([]int32, len(s.points))
 	for i := range s.points {
 		if !used[i] {
+			number[i] = -1
 			continue
 		}
 		r := find(int32(i))
