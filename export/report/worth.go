@@ -36,7 +36,7 @@ func (r Run) worth(g clash.Gap) *tolerance.Worth {
 	if err != nil {
 		return nil
 	}
-	w, err := tolerance.Of(f, tolerance.Measured{Between: g.Between, At: g.At, Gap: g.Gap, Low: g.Low, Alone: g.Seat != ""})
+	w, err := tolerance.Of(f, tolerance.Measured{Between: g.Between, At: g.At, Gap: g.Gap, Low: g.Low, Way: g.Way, Faces: g.Faces, Alone: g.Seat != ""})
 	if err != nil {
 		return nil
 	}

@@ -9,6 +9,7 @@ import (
 
 	"foldfit/fold"
 	"foldfit/fold/finding"
+	"foldfit/fold/tolerance"
 	"foldfit/mesh"
 )
 
@@ -23,8 +24,10 @@ type Gap struct {
 	At       [2]mgl64.Vec3 // nearest points, housing frame, in the order of Between; in an overlap both ends of the way out
 	Judged   bool          // false: the layout's business, measured but never a finding
 	Posture  string
-	Rule     string // the finding that this gap makes: "contact", "clearance", "not-seated" or "" for none
-	Seat     string // the seat at which this gap was measured, straight across the board; "" = the nearest points
+	Rule     string              // the finding that this gap makes: "contact", "clearance", "not-seated" or "" for none
+	Way      mgl64.Vec3          // takes the first body away from the second, unit, housing frame; zero where nothing tells
+	Faces    [2][]tolerance.Face // what of meshes lies across the way at the nearest points: see tolerance.Measured
+	Seat     string              // the seat at which this gap was measured, straight across the board; "" = the nearest points
 }
 
 // Result is what a check of gaps found.
@@ -65,6 +68,9 @@ func CheckAs(a *mesh.Assembly, walls []Wall, posture string) Result {
 		return cmp.Or(cmp.Compare(x.Gap.Gap-x.Required, y.Gap.Gap-y.Required), slices.Compare(x.Between[:], y.Between[:]))
 	})
 	for _, j := range found {
+		if j.pair != nil {
+			j.tell(&j.Gap)
+		}
 		out.Gaps = append(out.Gaps, j.Gap)
 		if j.Rule != "" && j.Seat == "" {
 			out.Findings = append(out.Findings, c.report(&j))
