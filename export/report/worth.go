@@ -2,6 +2,7 @@ package report
 
 import (
 	"cmp"
+	"errors"
 	"fmt"
 	"slices"
 	"strings"
@@ -17,7 +18,7 @@ type worthJSON struct {
 	Hinges      []worthOfJSON `json:"hinges"`
 	AtTolerance *[2]num       `json:"at_tolerance"` // least and most gap at the ends of the tolerances, mm; null without any
 	OneSided    bool          `json:"one_sided"`    // several pairs of points are nearest, and the worst counts each way
-	Unsure      *string       `json:"unsure"`       // why the figures may be too small
+	Unsure      *string       `json:"unsure"`       // why the figures may be too small, or there are none
 }
 
 type worthOfJSON struct {
@@ -26,21 +27,18 @@ type worthOfJSON struct {
 	PerTenth  [2]num `json:"per_tenth"`  // mm of gap for 0.1 mm of the line along its normal, and against it
 }
 
-// worth returns what a gap is worth; nil where it cannot be told: the bodies touch, or flex is left to its free shape.
-func (r Run) worth(g clash.Gap) *tolerance.Worth {
+// worth returns what a gap is worth; nil where it cannot be told: nothing says in which direction bodies that touch part, or
+// flex is left to its free shape (err is tolerance.ErrFree then).
+func (r Run) worth(g clash.Gap) (*tolerance.Worth, error) {
 	angles, err := r.Tree.PostureAngles(g.Posture)
 	if err != nil || r.Folded == nil {
-		return nil
+		return nil, err
 	}
 	f, err := r.Tree.Place(angles)
 	if err != nil {
-		return nil
+		return nil, err
 	}
-	w, err := tolerance.Of(f, tolerance.Measured{Between: g.Between, At: g.At, Gap: g.Gap, Low: g.Low, Way: g.Way, Faces: g.Faces, Alone: g.Seat != ""})
-	if err != nil {
-		return nil
-	}
-	return w
+	return tolerance.Of(f, tolerance.Measured{Between: g.Between, At: g.At, Gap: g.Gap, Low: g.Low, Way: g.Way, Faces: g.Faces, Alone: g.Seat != ""})
 }
 
 // anyShift reports whether the design gives a tolerance to any hinge.
@@ -50,8 +48,12 @@ func anyShift(d *fold.Design) bool {
 
 // worthOf returns the same for programs.
 func (r Run) worthOf(g clash.Gap) *worthJSON {
-	w := r.worth(g)
-	if w == nil {
+	w, err := r.worth(g)
+	if errors.Is(err, tolerance.ErrFree) {
+		why := err.Error()
+		return &worthJSON{Hinges: []worthOfJSON{}, Unsure: &why}
+	}
+	if w == nil || err != nil {
 		return nil
 	}
 	out := &worthJSON{Hinges: []worthOfJSON{}, OneSided: w.Pairs > 1}
@@ -77,8 +79,8 @@ const worthNamed = 3
 func (r Run) worthWords(s speech) []string {
 	var out []string
 	for _, g := range r.Gaps {
-		w := r.worth(g)
-		if w == nil || !g.Judged {
+		w, err := r.worth(g)
+		if w == nil || err != nil || !g.Judged {
 			continue
 		}
 		if words := r.lossWords(w, s); words != "" {

@@ -1,6 +1,7 @@
 package tolerance
 
 import (
+	"errors"
 	"fmt"
 	"math"
 
@@ -21,6 +22,9 @@ type Point struct {
 	Z       float64
 }
 
+// ErrFree says that a point lies on flex that is left to its free shape: its motion has no closed form.
+var ErrFree = errors.New("a bend in its free shape, whose motion is not known")
+
 // OnBody returns the point of body number i that stands at a place in board coordinates, which should lie on the body: a
 // place off it by the chord error of a mesh gives the point of the material there. Exact to rounding; of a bend at 360
 // degrees both ends stand at one place, and the near one is taken. A bend in its free shape is an error: its motion has
@@ -32,7 +36,7 @@ func OnBody(f *fold.Folded, i int, place mgl64.Vec3) (Point, error) {
 	}
 	switch b := &t.Bodies[i]; {
 	case b.Bend >= 0 && f.Free(b.Bend) != nil:
-		return Point{}, fmt.Errorf("%s lies in a bend in its free shape, whose motion is not known", b.Name)
+		return Point{}, fmt.Errorf("%s lies in %w", b.Name, ErrFree)
 	case b.Kind == fold.KindBend:
 		return inBend(f, b.Bend, place), nil
 	case b.Bend >= 0:
@@ -62,7 +66,7 @@ func OnPiece(f *fold.Folded, p *fold.Piece, place mgl64.Vec3) (Point, error) {
 			break
 		}
 		if share := p.Follows.Share; f.Free(bend) != nil && share > 0 && share < 1 {
-			return Point{}, fmt.Errorf("%s follows a bend in its free shape, whose motion is not known", p.Name)
+			return Point{}, fmt.Errorf("%s follows %w", p.Name, ErrFree)
 		}
 		out = Point{Flat: -1, Bend: bend, Station: p.Follows.Share * t.Bends[bend].Width, Stays: true}
 	}
