@@ -51,13 +51,12 @@ func checkPostures(b *board, names []string, chord float64) (*results, error) {
 	boards := []rule.Board{{Tree: t, Posture: names[0]}}
 	if t.Foldable {
 		boards = nil
-		walls := clash.Prepare(b.walls)
+		b.walls = clash.Prepare(b.walls) // for the motion too
 		for _, name := range names {
 			s, err := b.stand(name, 1)
 			if err != nil {
 				return nil, err
 			}
-			s.walls = walls
 			r.shapes = append(r.shapes, s)
 			boards = append(boards, rule.Board{Tree: t, Folded: s.folded, Posture: name})
 		}
@@ -87,7 +86,7 @@ func (r *results) move(b *board, names []string, chord float64) {
 	}
 	ctx, release := signal.NotifyContext(context.Background(), os.Interrupt)
 	defer release()
-	t := clash.Sweep(ctx, programs, clash.Prepare(b.walls), chord/5, b.meter.stage("proving the motion"))
+	t := clash.Sweep(ctx, programs, b.walls, chord/5, b.meter.stage("proving the motion"))
 	b.meter.end()
 	r.Motion, r.stopped = &t, t.Stopped && ctx.Err() != nil
 	r.Findings = append(r.Findings, t.Findings...)

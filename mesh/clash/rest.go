@@ -40,9 +40,7 @@ func (s *shape) rest(columns []column) *rest {
 		c.cut(ring[:], near)
 	})
 	r.cut = newShape(c.points, c.tris, s.closed)
-	for i, k := range r.cut.ids {
-		r.cut.ids[i] = c.ids[k]
-	}
+	r.cut.renumber(c.ids)
 	r.cut.whole = s
 	return r
 }

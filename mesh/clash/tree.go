@@ -1,10 +1,6 @@
 package clash
 
-import (
-	"slices"
-
-	"foldfit/mesh/proximity"
-)
+import "foldfit/mesh/proximity"
 
 // node is a box of a tree. Nodes are stored depth first: the left child follows its parent.
 type node struct {
@@ -17,7 +13,7 @@ type node struct {
 type shape struct {
 	points []vec
 	tris   [][3]int32 // in the order of the leaves
-	ids    []int32    // for each of tris its number in the list that the shape was made from
+	ids    []int32    // for each of tris its number in the list that the shape was made from, see renumber
 	nodes  []node
 	closed bool // inside and outside can be told apart
 	pieces []piece
@@ -32,14 +28,23 @@ type shape struct {
 func newShape(points []vec, tris [][3]int32, closed bool) *shape {
 	s := &shape{points: points, closed: closed, fast: proximity.New(points, tris, 0)}
 	order, starts := s.fast.Leaves()
-	s.ids, s.tris, s.places = slices.Clone(order), make([][3]int32, len(order)), make([]int32, len(tris))
+	s.ids, s.tris, s.places = order, s.fast.Triangles(), make([]int32, len(tris))
 	for i, id := range order {
-		s.tris[i], s.places[id] = tris[id], int32(i)
+		s.places[id] = int32(i)
 	}
-	s.nodes = make([]node, 0, len(tris)/2+1)
+	s.nodes = make([]node, 0, 2*len(starts))
 	s.grow(starts)
 	s.refit()
 	return s
+}
+
+// renumber gives the triangles the numbers that the list from which the shape was made has for them.
+func (s *shape) renumber(list []int32) {
+	ids := make([]int32, len(s.ids)) // the old ones are the surface's
+	for i, k := range s.ids {
+		ids[i] = list[k]
+	}
+	s.ids = ids
 }
 
 // grow appends the subtree over leaves, given where each of them starts and the last one ends.
