@@ -28,9 +28,9 @@ type shape struct {
 func newShape(points []vec, tris [][3]int32, closed bool) *shape {
 	s := &shape{points: points, closed: closed, fast: proximity.New(points, tris, 0)}
 	order, starts := s.fast.Leaves()
-	s.ids, s.tris, s.places = order, s.fast.Triangles(), make([]int32, len(tris))
+	s.ids, s.tris, s.places = order, make([][3]int32, len(order)), make([]int32, len(tris))
 	for i, id := range order {
-		s.places[id] = int32(i)
+		s.tris[i], s.places[id] = tris[id], int32(i)
 	}
 	s.nodes = make([]node, 0, 2*len(starts))
 	s.grow(starts)

@@ -25,6 +25,3 @@ func (q *Query) PassOver(a, b Mask) {
 func (q *Query) skips(i, j int32) bool {
 	return q.skipA.Has(q.a.ids[i]) || q.skipB.Has(q.b.ids[j])
 }
-
-// Triangles returns the triangles in the order of Leaves, not to be changed.
-func (s *Surface) Triangles() [][3]int32 { return s.tris }
