@@ -68,14 +68,15 @@ func (c column) misses(b *box) bool {
 func (s *shape) inColumn(c column, visit func(i int32)) {
 	for i := int32(0); int(i) < len(s.nodes); {
 		n := &s.nodes[i]
+		b := n.box()
 		switch {
-		case c.misses(&n.box):
+		case c.misses(&b):
 			i = s.next(i)
 		case n.right != 0:
 			i++
 		default:
 			for k := range n.count {
-				visit(n.first + k)
+				visit(s.at(n.first + k))
 			}
 			i++
 		}
@@ -95,7 +96,7 @@ func (s *shape) next(i int32) int32 {
 func (s *shape) without(columns []column) *shape {
 	c := &carver{from: s, columns: columns, points: s.points[:len(s.points):len(s.points)], made: map[cutEdge]int32{}}
 	c.nodes = make([]node, 0, len(s.nodes))
-	c.tris, c.ids = make([][3]int32, 0, len(s.tris)), make([]int32, 0, len(s.ids))
+	c.tris, c.ids = make([][3]int32, 0, len(s.tris)), make([]int32, 0, len(s.tris))
 	if len(s.nodes) > 0 {
 		c.visit(0, columns)
 	}
@@ -137,9 +138,10 @@ type carver struct {
 // visit copies a subtree; near are the columns that may reach it.
 func (c *carver) visit(i int32, near []column) {
 	n := c.from.nodes[i]
+	b := n.box()
 	var left []column
 	for _, col := range near {
-		if !col.misses(&n.box) {
+		if !col.misses(&b) {
 			left = append(left, col)
 		}
 	}
@@ -153,8 +155,9 @@ func (c *carver) visit(i int32, near []column) {
 	}
 	c.nodes[at].first = int32(len(c.tris))
 	for k := n.first; k < n.first+n.count; k++ {
-		c.id = c.from.ids[k]
-		t := c.from.tris[k]
+		i := c.from.at(k)
+		t := c.from.tris[i]
+		c.id = c.from.id(i)
 		if len(left) == 0 {
 			c.tris, c.ids = append(c.tris, t), append(c.ids, c.id)
 			continue

@@ -29,9 +29,7 @@ func (m *member) part(side func(p vec) float64) *shape {
 	}
 	c.close()
 	s := newShape(c.points, c.tris, true)
-	for i, k := range s.ids {
-		s.ids[i] = c.ids[k]
-	}
+	s.ids = c.ids
 	return s
 }
 

@@ -19,7 +19,7 @@ type overlap struct {
 	depth float64
 	dir   vec
 	x, y  vec
-	a, b  int32 // the triangles of x and y, in the leaves' order
+	a, b  int32 // the triangles of x and y
 }
 
 // penetration returns the least shift of a that takes it out of b's material, and b out of a's; ok is false if they do not
@@ -63,9 +63,11 @@ const (
 func (m *mover) stuck() bool {
 	m.cross = nil
 	pairs(m.small, m.b, (*box).meets, func(na, nb *node) {
-		for i := na.first; i < na.first+na.count; i++ {
+		for k := range na.count {
+			i := m.small.at(na.first + k)
 			p := m.small.tri(i)
-			for j := nb.first; j < nb.first+nb.count; j++ {
+			for l := range nb.count {
+				j := m.b.at(nb.first + l)
 				if q := m.b.tri(j); crossing(&p, &q) {
 					m.cross = append(m.cross, [2]int32{i, j})
 				}
@@ -259,10 +261,11 @@ func (m *mover) hits(w *walk, limit float64) []hit {
 		m.spent += int(na.count * nb.count)
 		q = q[:0]
 		for j := range nb.count {
-			t := m.b.tri(nb.first + j)
+			t := m.b.tri(m.b.at(nb.first + j))
 			q = append(q, w.flatten(&t))
 		}
-		for i := na.first; i < na.first+na.count; i++ {
+		for k := range na.count {
+			i := m.small.at(na.first + k)
 			t := m.small.tri(i)
 			p := w.flatten(&t)
 			for j := range nb.count {
@@ -270,7 +273,7 @@ func (m *mover) hits(w *walk, limit float64) []hit {
 					continue
 				}
 				if s, ok := w.meet(&p, &q[j]); ok && s.to >= start && s.from <= limit {
-					out = append(out, hit{s, i, nb.first + j})
+					out = append(out, hit{s, i, m.b.at(nb.first + j)})
 				}
 			}
 		}

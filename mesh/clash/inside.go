@@ -33,7 +33,8 @@ func (s *shape) crossings(p, d vec) (count int, sure bool) {
 	var visit func(i int32)
 	visit = func(i int32) {
 		n := &s.nodes[i]
-		if from, to := ray.during(d, &n.box); !sure || to < 0 || from > to+1e-9*to {
+		b := n.box()
+		if from, to := ray.during(d, &b); !sure || to < 0 || from > to+1e-9*to {
 			return
 		}
 		if n.right != 0 {
@@ -42,7 +43,7 @@ func (s *shape) crossings(p, d vec) (count int, sure bool) {
 			return
 		}
 		for k := n.first; k < n.first+n.count; k++ {
-			t := s.tri(k)
+			t := s.tri(s.at(k))
 			c, ok := through(p, d, &t)
 			count += c
 			sure = sure && ok

@@ -197,9 +197,7 @@ func moved(s *shape, m mgl64.Mat4) *shape {
 		points[i] = fold.Apply(m, p)
 	}
 	out := newShape(points, s.tris, s.closed)
-	for i, k := range out.ids {
-		out.ids[i] = s.ids[k]
-	}
+	out.ids = s.ids
 	if s.whole != nil {
 		out.whole = moved(s.whole, m)
 	}
