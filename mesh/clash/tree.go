@@ -25,7 +25,7 @@ type shape struct {
 	ids    []int32 // for each of tris its number in the mesh, -1 on a cut face; nil if they are the mesh's
 	nodes  []node
 	closed bool // inside and outside can be told apart
-	box    box // around all triangles
+	box    box  // around all triangles
 	pieces []piece
 	fast   *proximity.Surface // for distances; of a part made when first asked for
 	whole  *shape             // the shape that this is a part of, whose material counts; nil for one that is whole itself

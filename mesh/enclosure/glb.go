@@ -107,9 +107,9 @@ func readDocument(format string, text, bin []byte) (raw, error) {
 		for k := range 3 {
 			g.grain = max(g.grain, m.grain*p.worldFromNode.Col(k).Len())
 		}
-		g.add(m.points, m.index, p.worldFromNode)
+		g.add(m.points, m.tris, p.worldFromNode)
 	}
-	if len(g.index) == 0 {
+	if len(g.tris) == 0 {
 		return raw{}, fmt.Errorf("the scene of the %s file holds no triangles", format)
 	}
 	g.tellSkipped()

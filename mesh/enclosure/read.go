@@ -30,7 +30,7 @@ type raw struct {
 	unit      float64 // mm, 0 where the format has none
 	unitWords string  // how the file gives it, for a message
 	points    []mgl64.Vec3
-	index     []int32 // three a triangle
+	tris      [][3]int32
 	grain     float64 // in the file's unit, see Health.Grain
 	trailing  int
 	notes     []string
@@ -120,17 +120,15 @@ func knownExt(ext string) bool {
 func (r *raw) weld() {
 	r.dropUnused()
 	points, number := weldSame(r.points, workersFor(len(r.points)))
-	for i, k := range r.index {
-		r.index[i] = number[k]
-	}
 	r.points = points
+	r.renumber(number)
 }
 
 // dropUnused drops points that no triangle uses.
 func (r *raw) dropUnused() {
 	number := make([]int32, len(r.points))
-	for _, k := range r.index {
-		number[k] = 1
+	for _, t := range r.tris {
+		number[t[0]], number[t[1]], number[t[2]] = 1, 1, 1
 	}
 	kept := r.points[:0]
 	for i, used := range number {
@@ -140,8 +138,13 @@ func (r *raw) dropUnused() {
 		}
 	}
 	r.points = kept
-	for i, k := range r.index {
-		r.index[i] = number[k]
+	r.renumber(number)
+}
+
+// renumber gives the corners of the triangles new numbers.
+func (r *raw) renumber(number []int32) {
+	for i, t := range r.tris {
+		r.tris[i] = [3]int32{number[t[0]], number[t[1]], number[t[2]]}
 	}
 }
 
@@ -159,7 +162,7 @@ func (r *raw) finish(name string, asked float64) (mesh.Mesh, Health, error) {
 	}
 	m := mesh.Mesh{Name: name, Kind: fold.KindEnclosure}
 	var h Health
-	m.Points, m.Triangles, h = assemble(r.points, r.index, workersFor(len(r.index)/3))
+	m.Points, m.Triangles, h = assemble(r.points, r.tris, workersFor(len(r.tris)))
 	if len(m.Triangles) == 0 {
 		return mesh.Mesh{}, Health{}, fmt.Errorf("all %d triangles have no area", h.Degenerate)
 	}
@@ -177,14 +180,24 @@ func (r *raw) checkFar(mm float64) error {
 	if farthest(r.points) <= flat.Far {
 		return nil
 	}
-	for i, n := range r.index {
-		for k, v := range r.points[n] {
-			if math.IsNaN(v) {
-				return fmt.Errorf("triangle %d: %c is not a number", i/3+1, 'x'+rune(k))
+	for i, t := range r.tris {
+		for _, n := range t {
+			if err := checkPoint(r.points[n]); err != nil {
+				return fmt.Errorf("triangle %d: %w", i+1, err)
 			}
-			if math.Abs(v) > flat.Far {
-				return fmt.Errorf("triangle %d: %c = %.4g mm lies beyond %g mm; check the units of the mesh", i/3+1, 'x'+rune(k), v, flat.Far)
-			}
+		}
+	}
+	return nil
+}
+
+// checkPoint returns an error for a point (mm) that lies too far off.
+func checkPoint(p mgl64.Vec3) error {
+	for k, v := range p {
+		if math.IsNaN(v) {
+			return fmt.Errorf("%c is not a number", 'x'+rune(k))
+		}
+		if math.Abs(v) > flat.Far {
+			return fmt.Errorf("%c = %.4g mm lies beyond %g mm; check the units of the mesh", 'x'+rune(k), v, flat.Far)
 		}
 	}
 	return nil

@@ -50,7 +50,7 @@ func read3MF(src []byte) (raw, error) {
 	if p.skipped > 0 {
 		p.notes = append(p.notes, fmt.Sprintf("has %s that support or accompany the piece, which were not read", count(p.skipped, "object")))
 	}
-	if len(p.index) == 0 {
+	if len(p.tris) == 0 {
 		return raw{}, fmt.Errorf("the build of the 3MF file holds no triangles")
 	}
 	p.parts = nil
@@ -143,7 +143,7 @@ func (p *package3MF) build(root string) error {
 			return errTooMuch
 		}
 	}
-	p.points, p.index = make([]mgl64.Vec3, 0, sum.points), make([]int32, 0, 3*sum.triangles)
+	p.points, p.tris = make([]mgl64.Vec3, 0, sum.points), make([][3]int32, 0, sum.triangles)
 	for _, item := range top.items {
 		p.place(item, mgl64.Ident4())
 	}
@@ -169,7 +169,7 @@ func (p *package3MF) measure(c placed3MF, depth int) (amount, error) {
 	case o.aside():
 		return amount{copies: 1}, nil
 	}
-	sum := amount{int64(len(o.index) / 3), int64(len(o.points)), 1}
+	sum := amount{int64(len(o.tris)), int64(len(o.points)), 1}
 	for _, k := range o.components {
 		a, err := p.measure(k, depth+1)
 		if err != nil {
@@ -191,7 +191,7 @@ func (p *package3MF) place(c placed3MF, fileFromParent mgl64.Mat4) {
 		return
 	}
 	fileFromObject := fileFromParent.Mul4(c.parentFromObject)
-	p.add(o.points, o.index, fileFromObject)
+	p.add(o.points, o.tris, fileFromObject)
 	for _, k := range o.components {
 		p.place(k, fileFromObject)
 	}
