@@ -2,7 +2,9 @@ package main
 
 import (
 	"fmt"
+	"os"
 	"path/filepath"
+	"runtime/debug"
 
 	"github.com/go-gl/mathgl/mgl64"
 
@@ -148,6 +150,9 @@ func (b *board) readPiece(p *fold.Piece, flags designFlags) (mesh.Mesh, bool, er
 	if flags.hashed {
 		in.sha = in.hash()
 	}
+	if in.size >= bigMesh {
+		collectEarly()
+	}
 	data := in.data
 	in.data = nil
 	m, health, err := enclosure.Read(name, p.Mesh, data, meshUnit(p.Units))
@@ -161,6 +166,17 @@ func (b *board) readPiece(p *fold.Piece, flags designFlags) (mesh.Mesh, bool, er
 	}
 	b.notes = append(b.notes, p.Mesh+": "+health.Line())
 	return m, health.Closed, nil
+}
+
+// bigMesh is the size of a mesh file, in bytes, from which on memory is worth more than the time to tidy it.
+const bigMesh = 4 << 20
+
+// collectEarly lets the runtime collect garbage when a quarter of what is in use has gathered, not as much again: big meshes are
+// long lists of numbers, which take no time to look through. What the variable GOGC asks for stays.
+func collectEarly() {
+	if os.Getenv("GOGC") == "" {
+		debug.SetGCPercent(25)
+	}
 }
 
 // folder returns where the design lies: the folder that its mesh paths start from.

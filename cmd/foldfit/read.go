@@ -123,8 +123,7 @@ func readFile(path string, most int64) (input, error) {
 
 // readAtMost reads all of r, which must not hold more than most bytes; likely is how many there seem to be.
 func readAtMost(r io.Reader, likely, most int64) ([]byte, error) {
-	var buf bytes.Buffer
-	buf.Grow(int(min(likely, most)) + bytes.MinRead)
+	buf := bytes.NewBuffer(make([]byte, 0, int(min(likely, most))+bytes.MinRead))
 	_, err := buf.ReadFrom(io.LimitReader(r, most+1))
 	data := buf.Bytes()
 	switch {

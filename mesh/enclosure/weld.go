@@ -74,11 +74,12 @@ const (
 	slotMask = 1<<slotBits - 1
 )
 
-// newWelders returns welders that share out so many corners; a closed mesh has a sixth as many points.
+// newWelders returns welders that share out so many corners; a closed mesh has a sixth as many points,
+// and shares have borders.
 func newWelders[P ~[3]E, E float32 | float64](workers, corners int) []welder[P, E] {
 	key := [2]uint64{rand.Uint64(), rand.Uint64()} // no file can be made to collide; the numbers do not depend on it
 	parts := make([]welder[P, E], workers)
-	likely := corners/workers/6 + 3
+	likely := corners/workers/5 + 3
 	for i := range parts {
 		parts[i].key, parts[i].points = key, make([]P, 0, likely)
 		parts[i].reserve(likely)
