@@ -168,8 +168,9 @@ func (b *board) readPiece(p *fold.Piece, flags designFlags) (mesh.Mesh, bool, er
 	return m, health.Closed, nil
 }
 
-// bigMesh is the size of a mesh file, in bytes, from which on memory is worth more than the time to tidy it.
-const bigMesh = 4 << 20
+// bigMesh is the size of a mesh file, in bytes, from which on memory is worth more than the time to tidy it; packed ones are
+// much larger inside.
+const bigMesh = 1 << 18
 
 // collectEarly lets the runtime collect garbage when a quarter of what is in use has gathered, not as much again: big meshes are
 // long lists of numbers, which take no time to look through. What the variable GOGC asks for stays.

@@ -54,15 +54,16 @@ type mover struct {
 // Dense meshes deep in each other would take minutes. When more pairs than enough have been compared, only the ways along
 // the axes are walked on; after plenty the way out of b's box is taken for the answer. Both are still ways out.
 const (
-	enough   = 3_000_000 // about a second
-	plenty   = 4 * enough
-	axesOnly = 6 // directions begin with the axes
+	enough    = 3_000_000 // about a second
+	plenty    = 4 * enough
+	axesOnly  = 6       // directions begin with the axes
+	mostCross = 200_000 // crossing pairs that are gathered: more tell no more about the ways out
 )
 
 // stuck reports whether the bodies share space.
 func (m *mover) stuck() bool {
 	m.cross = nil
-	pairs(m.small, m.b, (*box).meets, func(na, nb *node) {
+	pairs(m.small, m.b, (*box).meets, func(na, nb *node) bool {
 		for k := range na.count {
 			i := m.small.at(na.first + k)
 			p := m.small.tri(i)
@@ -73,6 +74,7 @@ func (m *mover) stuck() bool {
 				}
 			}
 		}
+		return len(m.cross) < mostCross
 	})
 	return len(m.cross) > 0 || !m.free(vec{})
 }
@@ -208,6 +210,9 @@ func (m *mover) advance(w *walk, limit float64) bool {
 		return false
 	}
 	hits := m.hits(w, limit)
+	if m.spent > plenty {
+		return false
+	}
 	for i := 0; w.run < limit; {
 		for ; i < len(hits) && hits[i].from <= w.run; i++ {
 			m.extend(w, &hits[i])
@@ -248,7 +253,7 @@ type hit struct {
 }
 
 // hits returns the contacts on the way from w.run to limit, by their beginnings; and those that end so little before that
-// on the body as it is they may end later.
+// on the body as it is they may end later. After plenty pairs it breaks off.
 func (m *mover) hits(w *walk, limit float64) []hit {
 	var out []hit
 	var q []flatTri
@@ -257,7 +262,7 @@ func (m *mover) hits(w *walk, limit float64) []hit {
 		from, to := a.during(w.d, b)
 		return from <= to && to >= start && from <= limit
 	}
-	pairs(m.small, m.b, onTheWay, func(na, nb *node) {
+	pairs(m.small, m.b, onTheWay, func(na, nb *node) bool {
 		m.spent += int(na.count * nb.count)
 		q = q[:0]
 		for j := range nb.count {
@@ -277,6 +282,7 @@ func (m *mover) hits(w *walk, limit float64) []hit {
 				}
 			}
 		}
+		return m.spent <= plenty
 	})
 	slices.SortFunc(out, func(x, y hit) int {
 		return cmp.Or(cmp.Compare(x.from, y.from), cmp.Compare(x.to, y.to), cmp.Compare(x.a, y.a), cmp.Compare(x.b, y.b))

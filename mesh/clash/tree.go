@@ -144,26 +144,25 @@ func (s *shape) tri(i int32) tri {
 // bounds returns the box around the shape.
 func (s *shape) bounds() box { return s.box }
 
-// pairs calls leaf for each pair of leaves of a and b that only meeting boxes lead to.
-func pairs(a, b *shape, meet func(a, b *box) bool, leaf func(a, b *node)) {
+// pairs calls leaf for each pair of leaves of a and b that only meeting boxes lead to, until it returns false.
+func pairs(a, b *shape, meet func(a, b *box) bool, leaf func(a, b *node) (more bool)) {
 	if len(a.nodes) == 0 || len(b.nodes) == 0 {
 		return
 	}
-	var visit func(i, j int32)
-	visit = func(i, j int32) {
+	var boxA, boxB box
+	var visit func(i, j int32) bool
+	visit = func(i, j int32) bool {
 		na, nb := &a.nodes[i], &b.nodes[j]
-		boxA, boxB := na.box(), nb.box()
+		boxA, boxB = na.box(), nb.box()
 		switch {
 		case !meet(&boxA, &boxB):
+			return true
 		case na.right == 0 && nb.right == 0:
-			leaf(na, nb)
+			return leaf(na, nb)
 		case nb.right == 0 || na.right != 0 && boxA.size() >= boxB.size():
-			visit(i+1, j)
-			visit(na.right, j)
-		default:
-			visit(i, j+1)
-			visit(i, nb.right)
+			return visit(i+1, j) && visit(na.right, j)
 		}
+		return visit(i, j+1) && visit(i, nb.right)
 	}
 	visit(0, 0)
 }

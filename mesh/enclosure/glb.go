@@ -76,6 +76,7 @@ type gltfReader struct {
 // part is a mesh that may be placed several times.
 type part struct {
 	raw
+	first  map[int]int32 // of the positions taken, by their accessor: primitives may share them
 	amount amount
 }
 

@@ -118,7 +118,7 @@ func checkRequired(required string, spaces map[string]string) error {
 func (q *part3MF) element(p *package3MF, r *tagReader, tag []byte) error {
 	name, ok := bytes.CutPrefix(tag, []byte(q.prefix))
 	if !ok {
-		return nil
+		name = nil
 	}
 	switch string(name) {
 	case "vertex":
@@ -128,6 +128,9 @@ func (q *part3MF) element(p *package3MF, r *tagReader, tag []byte) error {
 	case "object", "item", "component":
 		p.total.copies++
 	default:
+		if p.other++; p.other > mostElements {
+			return fmt.Errorf("more than %d elements that are no points or triangles: write the mesh alone", mostElements)
+		}
 		return nil
 	}
 	if p.total.tooMuch() {

@@ -34,8 +34,22 @@ func (a amount) plus(b amount) amount {
 	return amount{a.triangles + b.triangles, a.points + b.points, a.copies + b.copies}
 }
 
-// errTooMuch refuses a file that asks for too many copies.
+// errTooMuch refuses a file that asks for too much.
 var errTooMuch = fmt.Errorf("more than %d triangles, %d points or %d copies: simplify the mesh", MostTriangles, mostPoints, mostCopies)
+
+// errRepeats refuses a small file that asks for much by copies.
+var errRepeats = fmt.Errorf("the copies of objects come to more than %d triangles or points beyond those that the file holds: simplify the mesh", mostRepeated)
+
+// check returns an error for an amount beyond what is read, of which so much stands in the file itself.
+func (a amount) check(held amount) error {
+	switch {
+	case a.tooMuch():
+		return errTooMuch
+	case a.triangles-held.triangles > mostRepeated, a.points-held.points > mostRepeated:
+		return errRepeats
+	}
+	return nil
+}
 
 // tooMuch reports whether an amount is beyond what is read.
 func (a amount) tooMuch() bool {

@@ -20,8 +20,9 @@ const MostTriangles = 5_000_000
 
 // Other bounds of a file, copies counted.
 const (
-	mostPoints = 6_000_000
-	mostCopies = 200_000
+	mostPoints   = 6_000_000
+	mostCopies   = 200_000
+	mostRepeated = 2_000_000 // triangles or points that a file names by copies alone, beyond those that it holds
 )
 
 // raw is what a reader takes from a file: welded triangles in the file's unit and in our axes.

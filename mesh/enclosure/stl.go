@@ -103,8 +103,13 @@ func readBinary(src []byte, n, workers int) (points []mgl64.Vec3, tris [][3]int3
 			return nil, nil, err
 		}
 	}
-	points, final := unite(parts)
+	stored, final := unite(parts)
+	points = make([]mgl64.Vec3, len(stored))
 	inParallel(workers, func(w int) {
+		for i := len(stored) * w / workers; i < len(stored)*(w+1)/workers; i++ {
+			p := &stored[i]
+			points[i] = mgl64.Vec3{float64(p[0]), float64(p[1]), float64(p[2])}
+		}
 		if w == 0 {
 			return
 		}

@@ -14,7 +14,10 @@ import (
 // Bounds of a 3MF file.
 const (
 	mostInflated = 1 << 29 // bytes of all parts read, unpacked
-	mostNested   = 64      // components within components
+	leastPacked  = 1 << 26 // of those, what a small file may unpack to; a larger one
+	mostPacked   = 32      // to that and so many times its own size: meshes take a tenth of their text when packed
+	mostElements = 8_000_000
+	mostNested   = 64 // components within components
 )
 
 // package3MF is an opened 3MF file.
@@ -22,7 +25,9 @@ type package3MF struct {
 	files map[string]*zip.File // by path in lower case, without the first slash
 	left  int64                // bytes that may still be unpacked
 	parts map[string]*part3MF
+	most  int64  // what may be unpacked in all
 	total amount // of all meshes read
+	other int    // elements that are no points or triangles
 	raw
 	skipped int // objects that are no part of the piece
 }
@@ -35,8 +40,8 @@ func read3MF(src []byte) (raw, error) {
 	if err != nil {
 		return raw{}, fmt.Errorf("the 3MF file cannot be unpacked: %v", err)
 	}
-	p := package3MF{files: map[string]*zip.File{}, left: mostInflated, parts: map[string]*part3MF{}}
-	p.format = "3MF"
+	p := package3MF{files: map[string]*zip.File{}, left: min(mostInflated, leastPacked+mostPacked*int64(len(src))), parts: map[string]*part3MF{}}
+	p.format, p.most = "3MF", p.left
 	for _, f := range archive.File {
 		p.files[partName(f.Name)] = f
 	}
@@ -112,7 +117,7 @@ func (p *package3MF) tags(name string, yield func(r *tagReader, name []byte) err
 		p.left = limited.N
 		switch {
 		case p.left <= 0:
-			return fmt.Errorf("the 3MF file unpacks to more than %d MB: simplify the mesh", mostInflated>>20)
+			return fmt.Errorf("the 3MF file unpacks to more than %d MB: simplify the mesh", p.most>>20)
 		case errors.Is(err, io.EOF):
 			return nil
 		case err != nil:
@@ -139,8 +144,9 @@ func (p *package3MF) build(root string) error {
 		if err != nil {
 			return err
 		}
-		if sum = sum.plus(a); sum.tooMuch() {
-			return errTooMuch
+		sum = sum.plus(a)
+		if err := sum.check(p.total); err != nil {
+			return err
 		}
 	}
 	p.points, p.tris = make([]mgl64.Vec3, 0, sum.points), make([][3]int32, 0, sum.triangles)

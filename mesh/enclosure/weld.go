@@ -41,9 +41,9 @@ func inParallel(workers int, work func(w int)) {
 
 // weldSame numbers the distinct corners: points holds each once, in order of appearance, and numbers has one entry a corner.
 // The result does not depend on the number of workers.
-func weldSame[P ~[3]E, E float32 | float64](corners []P, workers int) (points []mgl64.Vec3, numbers []int32) {
+func weldSame(corners []mgl64.Vec3, workers int) (points []mgl64.Vec3, numbers []int32) {
 	numbers = make([]int32, len(corners))
-	parts := newWelders[P](workers, len(corners))
+	parts := newWelders[mgl64.Vec3](workers, len(corners))
 	inParallel(workers, func(w int) {
 		from, upto := len(corners)*w/workers, len(corners)*(w+1)/workers
 		parts[w].add(corners[from:upto], numbers[from:upto])
@@ -171,36 +171,26 @@ func (w *welder[P, E]) reserve(n int) {
 
 // unite returns the distinct points of all welders, those of the first one first, and for each welder but the first the final
 // numbers of its points.
-func unite[P ~[3]E, E float32 | float64](parts []welder[P, E]) (points []mgl64.Vec3, final [][]int32) {
+func unite[P ~[3]E, E float32 | float64](parts []welder[P, E]) (points []P, final [][]int32) {
 	final = make([][]int32, len(parts))
 	inParallel(len(parts), func(w int) {
 		if w > 0 {
 			final[w] = known(parts, w)
 		}
 	})
-	total := len(parts[0].points)
-	for _, list := range final {
-		for _, k := range list {
-			if k == 0 {
-				total++
-			}
-		}
-	}
-	points = make([]mgl64.Vec3, 0, total)
-	for w := range parts {
+	points = parts[0].points
+	for w := 1; w < len(parts); w++ {
 		for i, p := range parts[w].points {
-			switch {
-			case w > 0 && final[w][i] < 0:
-				u, k := knownBy(final[w][i], len(parts))
-				if u > 0 {
-					k = final[u][k]
-				}
-				final[w][i] = k
-				continue
-			case w > 0:
+			if final[w][i] == 0 {
 				final[w][i] = int32(len(points))
+				points = append(points, p)
+				continue
 			}
-			points = append(points, mgl64.Vec3{float64(p[0]), float64(p[1]), float64(p[2])})
+			u, k := knownBy(final[w][i], len(parts))
+			if u > 0 {
+				k = final[u][k]
+			}
+			final[w][i] = k
 		}
 	}
 	return points, final
