@@ -48,6 +48,7 @@ be used.`,
 		if err != nil {
 			return err
 		}
+		flags.hashed = true
 		b, err := load(c, args[0], flags)
 		if err != nil {
 			return err

@@ -154,6 +154,7 @@ type designFlags struct {
 	allowOutside bool
 	set          []string
 	limits       string
+	hashed       bool // the command names the hashes of all inputs
 }
 
 // add adds the flags; edits says whether --set is among them.

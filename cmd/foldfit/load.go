@@ -2,7 +2,11 @@ package main
 
 import (
 	"fmt"
+	"os"
 	"path/filepath"
+	"runtime/debug"
+
+	"github.com/go-gl/mathgl/mgl64"
 
 	"foldfit/fold"
 	"foldfit/fold/designfile"
@@ -25,8 +29,10 @@ type board struct {
 type input struct {
 	path  string // as the user or the design writes it
 	file  string // where it lies; "" for stdin
-	data  []byte
-	named bool // by the design, relative to its folder
+	data  []byte // nil for a mesh, which is let go once it is read
+	size  int
+	sha   string // of a mesh, in hexadecimal, where the command names hashes
+	named bool   // by the design, relative to its folder
 }
 
 // load reads a design and everything it names. All that is wrong with any of it comes back as one error.
@@ -61,7 +67,7 @@ func loadInput(in input, flags designFlags) (*board, error) {
 		problems = append(problems, b.badSteps(len(problems) == 0)...)
 	}
 	if design != nil {
-		problems = append(problems, b.readWalls(design, flags.allowOutside)...)
+		problems = append(problems, b.readWalls(design, flags)...)
 	}
 	if len(problems) > 0 {
 		return nil, &unusable{in.path, b.inputs, finding.SortProblems(problems)}
@@ -105,31 +111,51 @@ func (b *board) badSteps(sound bool) []finding.Problem {
 }
 
 // readWalls reads the enclosure's pieces into the housing's frame.
-func (b *board) readWalls(d *fold.Design, allowOutside bool) []finding.Problem {
+func (b *board) readWalls(d *fold.Design, flags designFlags) []finding.Problem {
 	var problems []finding.Problem
 	for i := range d.Enclosure {
 		p := &d.Enclosure[i]
-		m, closed, err := b.readPiece(p, allowOutside)
+		m, closed, err := b.readPiece(p, flags)
 		if err != nil {
 			problems = append(problems, finding.Problem{Place: p.MeshPlace, What: fmt.Sprintf("enclosure %s: %v", p.Name, err)})
 			continue
 		}
-		b.walls = append(b.walls, clash.Wall{Piece: p, Mesh: m.Place(fold.RigidMotion(p.Turn, p.Move)), Closed: closed})
+		move(&m, fold.RigidMotion(p.Turn, p.Move))
+		b.walls = append(b.walls, clash.Wall{Piece: p, Mesh: m, Closed: closed})
 	}
 	return problems
 }
 
+// move moves a mesh by a rigid motion; one without normals in place, since two of a big housing are too many.
+func move(m *mesh.Mesh, motion mgl64.Mat4) {
+	if m.Normals != nil {
+		*m = m.Place(motion)
+		return
+	}
+	for i, p := range m.Points {
+		m.Points[i] = fold.Apply(motion, p)
+	}
+}
+
 // readPiece returns a piece's mesh in its own frame, and whether it tells inside from outside.
-func (b *board) readPiece(p *fold.Piece, allowOutside bool) (mesh.Mesh, bool, error) {
+func (b *board) readPiece(p *fold.Piece, flags designFlags) (mesh.Mesh, bool, error) {
 	name := "enclosure:" + p.Name
 	if p.Box != nil {
 		return enclosure.Box(name, p.Box[0], p.Box[1]), true, nil
 	}
-	in, err := readBeside(b.folder(), p.Mesh, allowOutside, mostMesh)
+	in, err := readBeside(b.folder(), p.Mesh, flags.allowOutside, mostMesh)
 	if err != nil {
 		return mesh.Mesh{}, false, err
 	}
-	m, health, err := enclosure.Read(name, p.Mesh, in.data, meshUnit(p.Units))
+	if flags.hashed {
+		in.sha = in.hash()
+	}
+	if in.size >= bigMesh {
+		collectEarly()
+	}
+	data := in.data
+	in.data = nil
+	m, health, err := enclosure.Read(name, p.Mesh, data, meshUnit(p.Units))
 	if err != nil {
 		return mesh.Mesh{}, false, fmt.Errorf("%s: %w", p.Mesh, err)
 	}
@@ -140,6 +166,18 @@ func (b *board) readPiece(p *fold.Piece, allowOutside bool) (mesh.Mesh, bool, er
 	}
 	b.notes = append(b.notes, p.Mesh+": "+health.Line())
 	return m, health.Closed, nil
+}
+
+// bigMesh is the size of a mesh file, in bytes, from which on memory is worth more than the time to tidy it; packed ones are
+// much larger inside.
+const bigMesh = 1 << 18
+
+// collectEarly lets the runtime collect garbage when a quarter of what is in use has gathered, not as much again: big meshes are
+// long lists of numbers, which take no time to look through. What the variable GOGC asks for stays.
+func collectEarly() {
+	if os.Getenv("GOGC") == "" {
+		debug.SetGCPercent(25)
+	}
 }
 
 // folder returns where the design lies: the folder that its mesh paths start from.

@@ -67,7 +67,12 @@ func sum(data []byte) string {
 }
 
 // hash returns the SHA-256 of an input in hexadecimal.
-func (in input) hash() string { return sum(in.data) }
+func (in input) hash() string {
+	if in.sha != "" {
+		return in.sha
+	}
+	return sum(in.data)
+}
 
 // writeManifest lists a build's inputs, findings and outputs.
 func writeManifest(b *board, r *results, files []output) (output, error) {
@@ -80,7 +85,7 @@ func writeManifest(b *board, r *results, files []output) (output, error) {
 		if !in.named {
 			name = filepath.Base(name)
 		}
-		m.Inputs = append(m.Inputs, fileHash{name, len(in.data), in.hash()})
+		m.Inputs = append(m.Inputs, fileHash{name, in.size, in.hash()})
 	}
 	m.addWords(r)
 	for _, f := range files {

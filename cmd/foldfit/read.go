@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"io"
@@ -24,8 +25,8 @@ const stdinName = "stdin"
 // readDesign reads the design file; "-" is stdin.
 func readDesign(c console, path string) (input, error) {
 	if path == "-" {
-		data, err := readAtMost(c.in, mostDesign)
-		return input{path: stdinName, data: data}, designError(stdinName, err)
+		data, err := readAtMost(c.in, 0, mostDesign)
+		return input{path: stdinName, data: data, size: len(data)}, designError(stdinName, err)
 	}
 	in, err := readFile(path, mostDesign)
 	in.path = filepath.ToSlash(path)
@@ -106,6 +107,7 @@ func readFile(path string, most int64) (input, error) {
 		return input{}, plainError(err)
 	}
 	defer f.Close()
+	size := int64(0)
 	if info, err := f.Stat(); err == nil {
 		switch {
 		case info.IsDir():
@@ -113,14 +115,17 @@ func readFile(path string, most int64) (input, error) {
 		case info.Mode().IsRegular() && info.Size() > most:
 			return input{}, &tooBig{most}
 		}
+		size = info.Size()
 	}
-	data, err := readAtMost(f, most)
-	return input{file: path, data: data}, err
+	data, err := readAtMost(f, size, most)
+	return input{file: path, data: data, size: len(data)}, err
 }
 
-// readAtMost reads all of r, which must not hold more than most bytes.
-func readAtMost(r io.Reader, most int64) ([]byte, error) {
-	data, err := io.ReadAll(io.LimitReader(r, most+1))
+// readAtMost reads all of r, which must not hold more than most bytes; likely is how many there seem to be.
+func readAtMost(r io.Reader, likely, most int64) ([]byte, error) {
+	buf := bytes.NewBuffer(make([]byte, 0, int(min(likely, most))+bytes.MinRead))
+	_, err := buf.ReadFrom(io.LimitReader(r, most+1))
+	data := buf.Bytes()
 	switch {
 	case err != nil:
 		return nil, plainError(err)

@@ -81,12 +81,12 @@ func checkPostures(b *board, names []string, chord float64) (*results, error) {
 func (r *results) move(b *board, names []string, chord float64) {
 	all, _ := r.Tree.Programs() // its problems were told when the design was read
 	programs := slices.DeleteFunc(all, func(p fold.Program) bool { return !slices.Contains(names, p.Posture) || !p.Moves() })
-	if len(programs) == 0 {
+	if len(programs) == 0 || len(r.shapes) == 0 {
 		return
 	}
 	ctx, release := signal.NotifyContext(context.Background(), os.Interrupt)
 	defer release()
-	t := clash.Sweep(ctx, programs, b.walls, chord/5, b.meter.stage("proving the motion"))
+	t := clash.Sweep(ctx, programs, r.shapes[0].walls, chord/5, b.meter.stage("proving the motion"))
 	b.meter.end()
 	r.Motion, r.stopped = &t, t.Stopped && ctx.Err() != nil
 	r.Findings = append(r.Findings, t.Findings...)

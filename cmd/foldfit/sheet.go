@@ -60,6 +60,7 @@ func (o *sheetOptions) run(c console, path string) error {
 	if err != nil {
 		return err
 	}
+	o.hashed = true
 	b, err := load(c, path, o.designFlags)
 	if err != nil {
 		return err

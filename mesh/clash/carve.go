@@ -83,7 +83,8 @@ func (s *shape) inColumns(columns []column, visit func(i int32, near []column)) 
 	var walk func(i int32, columns []column)
 	walk = func(i int32, columns []column) {
 		n := &s.nodes[i]
-		near := reaching(columns, &n.box)
+		b := n.box()
+		near := reaching(columns, &b)
 		switch {
 		case len(near) == 0:
 		case n.right != 0:
@@ -91,7 +92,7 @@ func (s *shape) inColumns(columns []column, visit func(i int32, near []column)) 
 			walk(n.right, near)
 		default:
 			for k := range n.count {
-				visit(n.first+k, near)
+				visit(s.at(n.first+k), near)
 			}
 		}
 	}
@@ -124,7 +125,7 @@ func (s *shape) next(i int32) int32 {
 func (s *shape) without(columns []column) *shape {
 	c := &carver{from: s, columns: columns, points: s.points[:len(s.points):len(s.points)], made: map[cutEdge]int32{}}
 	c.nodes = make([]node, 0, len(s.nodes))
-	c.tris, c.ids = make([][3]int32, 0, len(s.tris)), make([]int32, 0, len(s.ids))
+	c.tris, c.ids = make([][3]int32, 0, len(s.tris)), make([]int32, 0, len(s.tris))
 	if len(s.nodes) > 0 {
 		c.visit(0, columns)
 	}
@@ -166,7 +167,8 @@ type carver struct {
 // visit copies a subtree; near are the columns that may reach it.
 func (c *carver) visit(i int32, near []column) {
 	n := c.from.nodes[i]
-	left := reaching(near, &n.box)
+	b := n.box()
+	left := reaching(near, &b)
 	at := len(c.nodes)
 	c.nodes = append(c.nodes, n)
 	if n.right != 0 {
@@ -177,8 +179,9 @@ func (c *carver) visit(i int32, near []column) {
 	}
 	c.nodes[at].first = int32(len(c.tris))
 	for k := n.first; k < n.first+n.count; k++ {
-		c.id = c.from.ids[k]
-		t := c.from.tris[k]
+		i := c.from.at(k)
+		t := c.from.tris[i]
+		c.id = c.from.id(i)
 		if len(left) == 0 {
 			c.tris, c.ids = append(c.tris, t), append(c.ids, c.id)
 			continue

@@ -419,7 +419,7 @@ func TestFlatAt(t *testing.T) {
 		for i := range s.tris {
 			tr := s.tri(int32(i))
 			p := along(along(tr[0], 0.3, sub(tr[1], tr[0])), 0.2, sub(tr[2], tr[0]))
-			id := s.ids[i]
+			id := s.id(int32(i))
 			at := m.flatAt(id, p)
 			k := m.mesh.Triangles[id]
 			want := along(along(m.flat[k[0]], 0.3, sub(m.flat[k[1]], m.flat[k[0]])), 0.2, sub(m.flat[k[2]], m.flat[k[0]]))

@@ -70,7 +70,7 @@ func (m *member) facing(i int32, out vec) float64 {
 	t := s.tri(i)
 	most := dot(unit(t.normal()), out)
 	if m.mesh.Normals != nil {
-		for _, n := range m.mesh.Normals[s.ids[i]] {
+		for _, n := range m.mesh.Normals[s.id(i)] {
 			most = max(most, dot(fold.Turn(m.housingFromMesh, n), out))
 		}
 	}
@@ -108,8 +108,8 @@ func (m *member) curved(i int32) bool {
 	t := s.tri(i)
 	n := unit(t.normal())
 	if m.mesh.Normals != nil {
-		own := unit(flatNormal(m.mesh, s.ids[i]))
-		for _, c := range m.mesh.Normals[s.ids[i]] {
+		own := unit(flatNormal(m.mesh, s.id(i)))
+		for _, c := range m.mesh.Normals[s.id(i)] {
 			if dot(c, own) < sameNormal {
 				return true
 			}

@@ -29,7 +29,7 @@ func (m *member) part(side func(p vec) float64) *shape {
 	}
 	c.close()
 	s := newShape(c.points, c.tris, true)
-	s.renumber(c.ids)
+	s.ids = c.ids
 	return s
 }
 

@@ -15,7 +15,7 @@ type overlap struct {
 	depth float64
 	dir   vec
 	x, y  vec
-	a, b  int32 // the triangles of x and y, in the leaves' order
+	a, b  int32 // the triangles of x and y
 }
 
 // penetration returns the least shift of a that takes it out of b's material, and b out of a's; ok is false if they do not
@@ -69,23 +69,27 @@ type mover struct {
 // Dense meshes deep in each other would take minutes. When more pairs than enough have been compared, only the ways along
 // the axes are walked on; after plenty the way out of b's box is taken for the answer. Both are still ways out.
 const (
-	enough   = 3_000_000 // about a second
-	plenty   = 4 * enough
-	axesOnly = 6 // directions begin with the axes
+	enough    = 3_000_000 // about a second
+	plenty    = 4 * enough
+	axesOnly  = 6       // directions begin with the axes
+	mostCross = 200_000 // crossing pairs that are gathered: more tell no more about the ways out
 )
 
 // stuck reports whether the bodies share space.
 func (m *mover) stuck() bool {
 	m.cross = nil
-	pairs(m.small, m.b, (*box).meets, func(na, nb *node) {
-		for i := na.first; i < na.first+na.count; i++ {
+	pairs(m.small, m.b, (*box).meets, func(na, nb *node) bool {
+		for k := range na.count {
+			i := m.small.at(na.first + k)
 			p := m.small.tri(i)
-			for j := nb.first; j < nb.first+nb.count; j++ {
+			for l := range nb.count {
+				j := m.b.at(nb.first + l)
 				if q := m.b.tri(j); crossing(&p, &q) {
 					m.cross = append(m.cross, [2]int32{i, j})
 				}
 			}
 		}
+		return len(m.cross) < mostCross
 	})
 	return len(m.cross) > 0 || !m.free(vec{})
 }

@@ -162,7 +162,7 @@ func (s *shape) around(b box) []int32 {
 	var visit func(i int32)
 	visit = func(i int32) {
 		n := &s.nodes[i]
-		if len(out) >= mostLooks || !n.box.meets(&b) {
+		if here := n.box(); len(out) >= mostLooks || !here.meets(&b) {
 			return
 		}
 		if n.right != 0 {
@@ -171,7 +171,7 @@ func (s *shape) around(b box) []int32 {
 			return
 		}
 		for k := range n.count {
-			out = append(out, n.first+k)
+			out = append(out, s.at(n.first+k))
 		}
 	}
 	if len(s.nodes) > 0 {

@@ -5,7 +5,7 @@ import "foldfit/mesh/proximity"
 // tie bounds the error of a distance, mm.
 const tie = proximity.Tolerance
 
-// near is the nearest pair of points of two shapes: their triangles in the leaves' order, and their distance.
+// near is the nearest pair of points of two shapes: their triangles, and their distance.
 type near struct {
 	a, b int32
 	x, y vec
@@ -20,5 +20,5 @@ func distance(a, b *shape, limit float64) (n near, ok bool) {
 	if !ok {
 		return n, false
 	}
-	return near{a.place(m.A), b.place(m.B), m.X, m.Y, m.D}, true
+	return near{m.A, m.B, m.X, m.Y, m.D}, true
 }

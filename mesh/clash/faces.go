@@ -75,18 +75,19 @@ func (p *slicer) touching(over *box) (out []int32, ok bool) {
 	s := p.of
 	for i := int32(0); int(i) < len(s.nodes); {
 		n := &s.nodes[i]
-		half, middle := 0.0, vec{}
+		half, middle, b := 0.0, vec{}, n.box()
 		for k := range 3 {
-			middle[k] = (n.box.lo[k] + n.box.hi[k]) / 2
-			half += math.Abs(p.at.n[k]) * (n.box.hi[k] - n.box.lo[k]) / 2
+			middle[k] = (b.lo[k] + b.hi[k]) / 2
+			half += math.Abs(p.at.n[k]) * (b.hi[k] - b.lo[k]) / 2
 		}
-		if !n.box.meets(over) || math.Abs(p.at.above(middle)) > half+acrossPlane {
+		if !b.meets(over) || math.Abs(p.at.above(middle)) > half+acrossPlane {
 			i = s.next(i)
 			continue
 		}
 		for k := n.first; n.right == 0 && k < n.first+n.count; k++ {
-			if t := s.tris[k]; p.holds(t[0]) || p.holds(t[1]) || p.holds(t[2]) {
-				out = append(out, k)
+			i := s.at(k)
+			if t := s.tris[i]; p.holds(t[0]) || p.holds(t[1]) || p.holds(t[2]) {
+				out = append(out, i)
 			}
 		}
 		if len(out) > mostAcross {

@@ -108,7 +108,8 @@ func (s *shape) crossings(p, d vec, without int32) (count int, sure bool) {
 	var visit func(i int32)
 	visit = func(i int32) {
 		n := &s.nodes[i]
-		if from, to := ray.during(d, &n.box); !sure || to < 0 || from > to+1e-9*to {
+		b := n.box()
+		if from, to := ray.during(d, &b); !sure || to < 0 || from > to+1e-9*to {
 			return
 		}
 		if n.right != 0 {
@@ -117,10 +118,11 @@ func (s *shape) crossings(p, d vec, without int32) (count int, sure bool) {
 			return
 		}
 		for k := n.first; k < n.first+n.count; k++ {
-			if without >= 0 && s.pieceAt(s.tris[k][0]) == without {
+			i := s.at(k)
+			if without >= 0 && s.pieceAt(s.tris[i][0]) == without {
 				continue
 			}
-			t := s.tri(k)
+			t := s.tri(i)
 			c, ok := through(p, d, &t)
 			count += c
 			sure = sure && ok

@@ -20,13 +20,13 @@ func measure(a, b *shape, limit float64) (r reading, ok bool) {
 	if ok && n.d <= hair || ra.meets(&rb) && (within(a, vec{}, b) || within(b, vec{}, a)) {
 		moved := a.solid()
 		if o, stuck := penetration(moved, b); stuck {
-			return reading{gap: -o.depth, x: o.x, y: o.y, a: moved.ids[o.a], b: b.ids[o.b], dir: o.dir}, true
+			return reading{gap: -o.depth, x: o.x, y: o.y, a: moved.id(o.a), b: b.id(o.b), dir: o.dir}, true
 		}
 	}
 	if !ok {
 		return r, false
 	}
-	r = reading{gap: n.d, x: n.x, y: n.y, a: a.ids[n.a], b: b.ids[n.b], dir: unit(sub(n.x, n.y))}
+	r = reading{gap: n.d, x: n.x, y: n.y, a: a.id(n.a), b: b.id(n.b), dir: unit(sub(n.x, n.y))}
 	if n.d <= hair {
 		r.gap, r.dir = 0, vec{}
 	}

@@ -197,7 +197,7 @@ func moved(s *shape, m mgl64.Mat4) *shape {
 		points[i] = fold.Apply(m, p)
 	}
 	out := newShape(points, s.tris, s.closed)
-	out.renumber(s.ids)
+	out.ids = s.ids
 	if s.whole != nil {
 		out.whole = moved(s.whole, m)
 	}

@@ -18,16 +18,16 @@ type rest struct {
 // rest returns what columns leave of a shape made by newShape: the same surface as without, at the cost of what lies near the
 // columns.
 func (s *shape) rest(columns []column) *rest {
-	r := &rest{of: s, taken: proximity.NewMask(len(s.ids))}
+	r := &rest{of: s, taken: proximity.NewMask(len(s.tris))}
 	c := &carver{from: s, made: map[cutEdge]int32{}}
 	local := map[int32]int32{} // the points' places among those copied
 	s.inColumns(columns, func(i int32, near []column) {
-		r.taken.Add(s.ids[i])
+		r.taken.Add(i)
 		r.at = append(r.at, s.tris[i][0])
 		if slices.ContainsFunc(near, func(c column) bool { return len(c) == 0 }) {
 			return // inside of one
 		}
-		c.id = s.ids[i]
+		c.id = s.id(i)
 		var ring [3]int32
 		for k, p := range s.tris[i] {
 			at, ok := local[p]
@@ -40,8 +40,7 @@ func (s *shape) rest(columns []column) *rest {
 		c.cut(ring[:], near)
 	})
 	r.cut = newShape(c.points, c.tris, s.closed)
-	r.cut.renumber(c.ids)
-	r.cut.whole = s
+	r.cut.ids, r.cut.whole = c.ids, s
 	return r
 }
 
@@ -54,10 +53,10 @@ func (r *rest) apart(a *shape, limit float64) (n reading, ok, clear bool) {
 	q := proximity.NewQuery(a.surface(), r.of.surface())
 	q.PassOver(nil, r.taken)
 	if m, found := q.Distance(limit); found {
-		n, ok, limit = reading{gap: m.D, x: m.X, y: m.Y, a: a.ids[a.place(m.A)], b: m.B}, true, m.D
+		n, ok, limit = reading{gap: m.D, x: m.X, y: m.Y, a: a.id(m.A), b: r.of.id(m.B)}, true, m.D
 	}
 	if m, found := distance(a, r.cut, limit); found {
-		n, ok = reading{gap: m.d, x: m.x, y: m.y, a: a.ids[m.a], b: r.cut.ids[m.b]}, true
+		n, ok = reading{gap: m.d, x: m.x, y: m.y, a: a.id(m.a), b: r.cut.id(m.b)}, true
 	}
 	if ok && n.gap <= hair || within(a, vec{}, r.of) || r.within(a) {
 		return n, ok, false

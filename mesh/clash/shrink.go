@@ -6,7 +6,7 @@ import "math"
 // most that. Two bodies that touch in faces, fit into each other exactly or overlap by less than rounding no longer meet
 // once one of them is shrunk; bodies that dig into each other by more than reach still do.
 func (s *shape) shrunk(reach float64) *shape {
-	out := &shape{points: make([]vec, len(s.points)), tris: s.tris, ids: s.ids, closed: s.closed, pieces: s.pieces}
+	out := &shape{points: make([]vec, len(s.points)), tris: s.tris, order: s.order, ids: s.ids, closed: s.closed, pieces: s.pieces}
 	out.nodes = append([]node(nil), s.nodes...)
 	for i, n := range s.outward() {
 		out.points[i] = along(s.points[i], -reach, n)

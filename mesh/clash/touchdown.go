@@ -94,7 +94,7 @@ func (s *shape) leftBy(p, q vec) bool {
 	d := sub(q, p)
 	for i := int32(0); int(i) < len(s.nodes); {
 		n := &s.nodes[i]
-		if !n.box.meets(&way) {
+		if b := n.box(); !b.meets(&way) {
 			i = s.next(i)
 			continue
 		}
@@ -103,7 +103,7 @@ func (s *shape) leftBy(p, q vec) bool {
 			continue
 		}
 		for k := n.first; k < n.first+n.count; k++ {
-			t := s.tri(k)
+			t := s.tri(s.at(k))
 			out := t.normal()
 			h := heights(&tri{p, q, q}, out, t[0])
 			if _, ok := pierces(p, q, h[0], h[1], &t, out); ok && dot(out, d) > 0 {

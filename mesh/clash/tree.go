@@ -1,38 +1,44 @@
 package clash
 
-import "foldfit/mesh/proximity"
+import (
+	"math"
 
-// node is a box of a tree. Nodes are stored depth first: the left child follows its parent.
+	"foldfit/mesh/proximity"
+)
+
+// node is a box of a tree, rounded outward to 32-bit numbers, which halves the memory of a big housing. Nodes are stored depth
+// first: the left child follows its parent.
 type node struct {
-	box          box
+	lo, hi       [3]float32
 	right        int32 // the right child; 0 in a leaf
-	first, count int32 // a leaf's triangles
+	first, count int32 // a leaf's places in the shape's order
 }
+
+// leafMost is the number of triangles up to which neighbouring leaves of proximity's tree make one leaf here.
+const leafMost = 4
 
 // shape is a triangle surface made ready for queries: its triangles in a binary tree of boxes.
 type shape struct {
 	points []vec
-	tris   [][3]int32 // in the order of the leaves
-	ids    []int32    // for each of tris its number in the list that the shape was made from, see renumber
+	tris   [][3]int32
+	order  []int32 // the numbers of tris by the leaves of the tree; nil if they stand in that order
+	ids    []int32 // for each of tris its number in the mesh, -1 on a cut face; nil if they are the mesh's
 	nodes  []node
 	closed bool // inside and outside can be told apart
+	box    box  // around all triangles
 	pieces []piece
 	home   []int32            // of each point the number of its piece, -1 if it is not used; nil before pieces are known, and if there is only one
 	fast   *proximity.Surface // for distances; of a part made when first asked for
-	places []int32            // of fast's triangles in the leaves' order; nil if they stand in it
 	whole  *shape             // the shape that this is a part of, whose material counts; nil for one that is whole itself
 }
 
-// newShape sorts triangles into a tree as proximity does: compact, and balanced whatever the mesh. The points are shared
-// with the caller. O(n log n).
+// newShape sorts triangles into a tree as proximity does: compact, and balanced whatever the mesh. Points and triangles are
+// shared with the caller. O(n log n).
 func newShape(points []vec, tris [][3]int32, closed bool) *shape {
-	s := &shape{points: points, closed: closed, fast: proximity.New(points, tris, 0)}
+	s := &shape{points: points, tris: tris, closed: closed, fast: proximity.New(points, tris, 0)}
 	order, starts := s.fast.Leaves()
-	s.ids, s.tris, s.places = order, make([][3]int32, len(order)), make([]int32, len(tris))
-	for i, id := range order {
-		s.tris[i], s.places[id] = tris[id], int32(i)
-	}
-	s.nodes = make([]node, 0, 2*len(starts))
+	s.order = order
+	s.nodes = make([]node, 0, len(tris)/leafMost*3+1)
 	s.grow(starts)
 	s.refit()
 	return s
@@ -64,7 +70,7 @@ func (s *shape) grow(starts []int32) {
 	}
 	at := len(s.nodes)
 	s.nodes = append(s.nodes, node{first: starts[0], count: starts[leaves] - starts[0]})
-	if leaves == 1 {
+	if leaves == 1 || s.nodes[at].count <= leafMost {
 		return
 	}
 	s.grow(starts[:half+1])
@@ -74,19 +80,67 @@ func (s *shape) grow(starts []int32) {
 
 // refit computes all boxes from the points; children come after their parents.
 func (s *shape) refit() {
+	s.box = emptyBox()
 	for i := len(s.nodes) - 1; i >= 0; i-- {
 		n := &s.nodes[i]
 		if n.right != 0 {
-			n.box = s.nodes[i+1].box.join(s.nodes[n.right].box)
+			n.join(&s.nodes[i+1], &s.nodes[n.right])
 			continue
 		}
-		n.box = emptyBox()
-		for _, t := range s.tris[n.first : n.first+n.count] {
-			for _, p := range t {
-				n.box = n.box.with(s.points[p])
+		b := emptyBox()
+		for k := n.first; k < n.first+n.count; k++ {
+			for _, p := range s.tris[s.at(k)] {
+				b = b.with(s.points[p])
 			}
 		}
+		for k := range 3 {
+			n.lo[k], n.hi[k] = -above(-b.lo[k]), above(b.hi[k])
+		}
+		s.box = s.box.join(b)
 	}
+}
+
+// join makes n hold two others.
+func (n *node) join(a, b *node) {
+	for k := range 3 {
+		n.lo[k], n.hi[k] = min(a.lo[k], b.lo[k]), max(a.hi[k], b.hi[k])
+	}
+}
+
+// above returns the least 32-bit number that is not below v.
+func above(v float64) float32 {
+	f := float32(v)
+	if float64(f) < v {
+		f = math.Nextafter32(f, float32(math.Inf(1)))
+	}
+	return f
+}
+
+// box returns the box around the triangles of a node.
+func (n *node) box() box {
+	return box{vec{float64(n.lo[0]), float64(n.lo[1]), float64(n.lo[2])}, vec{float64(n.hi[0]), float64(n.hi[1]), float64(n.hi[2])}}
+}
+
+// size is a measure for which of two nodes to divide.
+func (n *node) size() float64 {
+	b := n.box()
+	return b.size()
+}
+
+// at returns the number of the triangle at a place in the order of the leaves.
+func (s *shape) at(place int32) int32 {
+	if s.order == nil {
+		return place
+	}
+	return s.order[place]
+}
+
+// id returns the number of triangle i in the mesh; -1 on a cut face.
+func (s *shape) id(i int32) int32 {
+	if s.ids == nil {
+		return i
+	}
+	return s.ids[i]
 }
 
 // surface returns the shape ready for distances.
@@ -97,47 +151,34 @@ func (s *shape) surface() *proximity.Surface {
 	return s.fast
 }
 
-// place returns where triangle i of surface stands in the leaves' order.
-func (s *shape) place(i int32) int32 {
-	if s.places == nil {
-		return i
-	}
-	return s.places[i]
-}
-
-// tri returns triangle i of the leaves' order.
+// tri returns triangle i.
 func (s *shape) tri(i int32) tri {
-	t := s.tris[i]
+	t := &s.tris[i]
 	return tri{s.points[t[0]], s.points[t[1]], s.points[t[2]]}
 }
 
 // bounds returns the box around the shape.
-func (s *shape) bounds() box {
-	if len(s.nodes) == 0 {
-		return emptyBox()
-	}
-	return s.nodes[0].box
-}
+func (s *shape) bounds() box { return s.box }
 
-// pairs calls leaf for each pair of leaves of a and b that only meeting boxes lead to.
-func pairs(a, b *shape, meet func(a, b *box) bool, leaf func(a, b *node)) {
+// pairs calls leaf for each pair of leaves of a and b that only meeting boxes lead to, until it returns false.
+func pairs(a, b *shape, meet func(a, b *box) bool, leaf func(a, b *node) (more bool)) {
 	if len(a.nodes) == 0 || len(b.nodes) == 0 {
 		return
 	}
-	var visit func(i, j int32)
-	visit = func(i, j int32) {
+	var boxA, boxB box
+	var visit func(i, j int32) bool
+	visit = func(i, j int32) bool {
 		na, nb := &a.nodes[i], &b.nodes[j]
+		boxA, boxB = na.box(), nb.box()
 		switch {
-		case !meet(&na.box, &nb.box):
+		case !meet(&boxA, &boxB):
+			return true
 		case na.right == 0 && nb.right == 0:
-			leaf(na, nb)
-		case nb.right == 0 || na.right != 0 && na.box.size() >= nb.box.size():
-			visit(i+1, j)
-			visit(na.right, j)
-		default:
-			visit(i, j+1)
-			visit(i, nb.right)
+			return leaf(na, nb)
+		case nb.right == 0 || na.right != 0 && boxA.size() >= boxB.size():
+			return visit(i+1, j) && visit(na.right, j)
 		}
+		return visit(i, j+1) && visit(i, nb.right)
 	}
 	visit(0, 0)
 }

@@ -12,7 +12,7 @@ type walk struct {
 }
 
 // advance walks on to the shift limit and reports whether the shrunk body comes clear before; w.last is then the way out.
-// Pauses between contacts of less than a hair are cracks left by rounding.
+// Pauses between contacts of less than a hair are cracks left by rounding. After plenty pairs it gives up.
 func (m *mover) advance(w *walk, limit float64) bool {
 	for w.run < limit {
 		for before := math.Inf(-1); w.run > before && w.run < limit; {
@@ -23,6 +23,9 @@ func (m *mover) advance(w *walk, limit float64) bool {
 			return false
 		}
 		next := m.pause(w, limit, m.meeting(w, 0, 0))
+		if m.spent > plenty {
+			return false
+		}
 		if next > w.run+hair && m.free(along(vec{}, (w.run+next)/2, w.d)) {
 			m.settle(w)
 			return true
@@ -40,7 +43,8 @@ type meeting struct {
 
 // meeting returns nodes i of the shrunk body and j of the other with the shifts on w for which their boxes meet.
 func (m *mover) meeting(w *walk, i, j int32) meeting {
-	from, to := m.small.nodes[i].box.during(w.d, &m.b.nodes[j].box)
+	a, b := m.small.nodes[i].box(), m.b.nodes[j].box()
+	from, to := a.during(w.d, &b)
 	return meeting{i, j, from, to}
 }
 
@@ -50,7 +54,7 @@ func (m *mover) halves(w *walk, at meeting) (x, y meeting, leaf bool) {
 	switch {
 	case na.right == 0 && nb.right == 0:
 		return x, y, true
-	case nb.right == 0 || na.right != 0 && na.box.size() >= nb.box.size():
+	case nb.right == 0 || na.right != 0 && na.size() >= nb.size():
 		return m.meeting(w, at.i+1, at.j), m.meeting(w, na.right, at.j), false
 	}
 	return m.meeting(w, at.i, at.j+1), m.meeting(w, at.i, nb.right), false
@@ -59,7 +63,7 @@ func (m *mover) halves(w *walk, at meeting) (x, y meeting, leaf bool) {
 // push lengthens the way that the body is known to be stuck by the contacts that hold it at its end, those first that may
 // hold it longest.
 func (m *mover) push(w *walk, limit float64, at meeting) {
-	if at.from > at.to || at.to <= w.run || at.from > w.run+hair || w.run >= limit {
+	if at.from > at.to || at.to <= w.run || at.from > w.run+hair || w.run >= limit || m.spent > plenty {
 		return
 	}
 	x, y, leaf := m.halves(w, at)
@@ -80,7 +84,7 @@ func (m *mover) push(w *walk, limit float64, at meeting) {
 
 // pause returns the shift at which the next contact after w.run begins, limit if none does before.
 func (m *mover) pause(w *walk, limit float64, at meeting) float64 {
-	if at.from > at.to || at.to <= w.run || at.from >= limit {
+	if at.from > at.to || at.to <= w.run || at.from >= limit || m.spent > plenty {
 		return limit
 	}
 	x, y, leaf := m.halves(w, at)
@@ -107,7 +111,8 @@ func (m *mover) settle(w *walk) {
 }
 
 func (m *mover) search(w *walk, at meeting) {
-	from, to := m.a.nodes[at.i].box.during(w.d, &m.b.nodes[at.j].box)
+	a, b := m.a.nodes[at.i].box(), m.b.nodes[at.j].box()
+	from, to := a.during(w.d, &b)
 	if from > to || from > w.run || to <= w.last.depth+hair/10 {
 		return
 	}
@@ -157,7 +162,7 @@ func (m *mover) hits(w *walk, at meeting, from, to float64, visit func(i, j int3
 				continue
 			}
 			if s, ok := w.meet(p, q); ok {
-				visit(na.first+int32(i), nb.first+int32(j), s)
+				visit(m.small.at(na.first+int32(i)), m.b.at(nb.first+int32(j)), s)
 			}
 		}
 	}
@@ -177,7 +182,7 @@ func (l *seen) look(w *walk, s *shape, n *node) {
 	}
 	l.d, l.leaf, l.tris = w.d, n, l.tris[:0]
 	for i := range n.count {
-		t := s.tri(n.first + i)
+		t := s.tri(s.at(n.first + i))
 		l.tris = append(l.tris, w.flatten(&t))
 	}
 }

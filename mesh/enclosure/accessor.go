@@ -104,11 +104,12 @@ func (g *gltfReader) measure(placed []placedMesh) error {
 			}
 			g.meshes[p.mesh] = m
 		}
-		if sum = sum.plus(g.meshes[p.mesh].amount); sum.tooMuch() {
-			return errTooMuch
+		sum = sum.plus(g.meshes[p.mesh].amount)
+		if err := sum.check(g.decoded); err != nil {
+			return err
 		}
 	}
-	g.points, g.index = make([]mgl64.Vec3, 0, sum.points), make([]int32, 0, 3*sum.triangles)
+	g.points, g.tris = make([]mgl64.Vec3, 0, sum.points), make([][3]int32, 0, sum.triangles)
 	return nil
 }
 
@@ -117,7 +118,7 @@ func (g *gltfReader) mesh(n int) (*part, error) {
 	if n < 0 || n >= len(g.doc.Meshes) || g.doc.Meshes[n] == nil {
 		return nil, fmt.Errorf("it is placed, but there is none")
 	}
-	m := &part{}
+	m := &part{first: map[int]int32{}}
 	for i, p := range g.doc.Meshes[n].Primitives {
 		if p == nil {
 			return nil, fmt.Errorf("primitive %d is missing", i)
@@ -127,7 +128,7 @@ func (g *gltfReader) mesh(n int) (*part, error) {
 		}
 	}
 	m.weld()
-	m.amount = amount{int64(len(m.index) / 3), int64(len(m.points)), 1}
+	m.amount = amount{int64(len(m.tris)), int64(len(m.points)), 1}
 	return m, nil
 }
 
@@ -154,11 +155,18 @@ func (g *gltfReader) primitive(m *part, p *gltf.Primitive) error {
 	if p.Mode == gltf.PrimitiveTriangles {
 		triangles = corners / 3
 	}
+	first, shared := m.first[at]
+	if shared {
+		pos.count = 0
+	} else {
+		first = int32(len(m.points))
+		m.first[at] = first
+	}
 	if g.decoded = g.decoded.plus(amount{int64(triangles), int64(pos.count), 1}); g.decoded.tooMuch() {
 		return errTooMuch
 	}
-	m.points, m.index = slices.Grow(m.points, pos.count), slices.Grow(m.index, 3*triangles)
-	m.triangles(p.Mode, triangles, int32(len(m.points)), corner)
+	m.points, m.tris = slices.Grow(m.points, pos.count), slices.Grow(m.tris, triangles)
+	m.triangles(p.Mode, triangles, first, corner)
 	m.take(pos)
 	return nil
 }
@@ -194,7 +202,7 @@ func (m *part) triangles(mode gltf.PrimitiveMode, n int, first int32, corner fun
 		case gltf.PrimitiveTriangleFan:
 			a, b, c = i+1, i+2, 0
 		}
-		m.index = append(m.index, first+corner(a), first+corner(b), first+corner(c))
+		m.tris = append(m.tris, [3]int32{first + corner(a), first + corner(b), first + corner(c)})
 	}
 }
 

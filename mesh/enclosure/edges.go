@@ -135,11 +135,12 @@ func groups(bins, n int, bin func(i int) int32) (start, order []int32) {
 // dropRepeats removes triangles that repeat an earlier one; each starts with its smallest number.
 func dropRepeats(points int, tris [][3]int32) ([][3]int32, int) {
 	start, order := groups(points, len(tris), func(i int) int32 { return tris[i][0] })
+	rest := func(i int32) int64 { return int64(tris[i][1])<<32 | int64(tris[i][2]) }
 	repeat := make([]bool, len(tris))
 	dropped := 0
 	for k := range points {
 		bin := order[start[k]:start[k+1]]
-		slices.SortFunc(bin, func(i, j int32) int { return cmp.Or(slices.Compare(tris[i][1:], tris[j][1:]), cmp.Compare(i, j)) })
+		slices.SortFunc(bin, func(i, j int32) int { return cmp.Or(cmp.Compare(rest(i), rest(j)), cmp.Compare(i, j)) })
 		for n := 1; n < len(bin); n++ {
 			if tris[bin[n]] == tris[bin[n-1]] {
 				repeat[bin[n]] = true

@@ -6,12 +6,10 @@ import (
 	"github.com/go-gl/mathgl/mgl64"
 )
 
-// examine drops repeated triangles and those without area from the triangles that index lists by corners, turns those that
-// face the wrong way, and judges what is left. A needle whose three corners are distinct still counts for the edges, because
-// it fills the crack between its neighbours. loose marks the points where edges are open.
-func examine(points []mgl64.Vec3, index []int32, workers int) (tris [][3]int32, h Health, loose []bool) {
-	tris, h.Degenerate = distinct(index)
-	e := countEdges(len(points), tris, workers)
+// examine drops repeated triangles and those without area from distinct triangles with the given edges, turns those that face
+// the wrong way, and judges what is left. A needle whose three corners are distinct still counts for the edges, because it
+// fills the crack between its neighbours. loose marks the points where edges are open. tris is used up.
+func examine(points []mgl64.Vec3, tris [][3]int32, e edges, workers int) (_ [][3]int32, h Health, loose []bool) {
 	if e.repeats {
 		if tris, h.Duplicates = dropRepeats(len(points), tris); h.Duplicates > 0 {
 			e = countEdges(len(points), tris, workers)
@@ -24,31 +22,28 @@ func examine(points []mgl64.Vec3, index []int32, workers int) (tris [][3]int32, 
 	}
 	h.Open, h.Overused, h.Twisted, h.Closed = e.open, e.overused, e.twisted, e.closed
 	h.judgeShells(points, tris, e.uneven)
-	all := len(tris)
 	tris = dropNeedles(points, tris, workers)
-	h.Degenerate += all - len(tris)
 	h.Triangles = len(tris)
 	return tris, h, e.uneven
 }
 
-// distinct returns the triangles whose corners differ, each from its smallest number on so that repeats look alike, and how
-// many it has left out.
-func distinct(index []int32) (tris [][3]int32, dropped int) {
-	tris = make([][3]int32, 0, len(index)/3)
-	for i := 0; i < len(index); i += 3 {
-		a, b, c := index[i], index[i+1], index[i+2]
+// distinct returns the triangles whose corners differ, each from its smallest number on so that repeats look alike. They take
+// the place of tris.
+func distinct(tris [][3]int32) [][3]int32 {
+	kept := tris[:0]
+	for _, t := range tris {
+		a, b, c := t[0], t[1], t[2]
 		switch {
 		case a == b || b == c || c == a:
-			dropped++
 			continue
 		case b < a && b < c:
 			a, b, c = b, c, a
 		case c < a && c < b:
 			a, b, c = c, a, b
 		}
-		tris = append(tris, [3]int32{a, b, c})
+		kept = append(kept, [3]int32{a, b, c})
 	}
-	return tris, dropped
+	return kept
 }
 
 // judgeShells counts the shells, and turns the closed ones that stand inside out. A shell within others turns with the

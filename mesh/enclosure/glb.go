@@ -76,6 +76,7 @@ type gltfReader struct {
 // part is a mesh that may be placed several times.
 type part struct {
 	raw
+	first  map[int]int32 // of the positions taken, by their accessor: primitives may share them
 	amount amount
 }
 
@@ -107,9 +108,9 @@ func readDocument(format string, text, bin []byte) (raw, error) {
 		for k := range 3 {
 			g.grain = max(g.grain, m.grain*p.worldFromNode.Col(k).Len())
 		}
-		g.add(m.points, m.index, p.worldFromNode)
+		g.add(m.points, m.tris, p.worldFromNode)
 	}
-	if len(g.index) == 0 {
+	if len(g.tris) == 0 {
 		return raw{}, fmt.Errorf("the scene of the %s file holds no triangles", format)
 	}
 	g.tellSkipped()

@@ -103,6 +103,9 @@ func (h *Health) tell() {
 	if solid := h.Nested - h.Cavities; solid > 0 {
 		note("has %s within another that is no cavity: solid lies within solid there", count(solid, "shell"))
 	}
+	if h.Open > mostLoose {
+		note("has %s, too many to look among them for cracks that rounding has left", count(h.Open, "open edge"))
+	}
 	if h.Unnested {
 		note("has so many shells that it was not looked which lie within others")
 	}

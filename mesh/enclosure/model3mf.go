@@ -24,7 +24,7 @@ type part3MF struct {
 type object3MF struct {
 	kind       string
 	points     []mgl64.Vec3
-	index      []int32
+	tris       [][3]int32
 	components []placed3MF
 	amount     amount
 	measured   bool
@@ -118,7 +118,7 @@ func checkRequired(required string, spaces map[string]string) error {
 func (q *part3MF) element(p *package3MF, r *tagReader, tag []byte) error {
 	name, ok := bytes.CutPrefix(tag, []byte(q.prefix))
 	if !ok {
-		return nil
+		name = nil
 	}
 	switch string(name) {
 	case "vertex":
@@ -128,6 +128,9 @@ func (q *part3MF) element(p *package3MF, r *tagReader, tag []byte) error {
 	case "object", "item", "component":
 		p.total.copies++
 	default:
+		if p.other++; p.other > mostElements {
+			return fmt.Errorf("more than %d elements that are no points or triangles: write the mesh alone", mostElements)
+		}
 		return nil
 	}
 	if p.total.tooMuch() {
@@ -208,15 +211,15 @@ func (q *part3MF) triangle(r *tagReader) error {
 		}
 		k, err := strconv.ParseInt(string(value), 10, 32)
 		if err != nil || k < 0 || k >= int64(len(o.points)) {
-			return fmt.Errorf("triangle %d: corner %s names no point; there are %d", len(o.index)/3+1, show(value), len(o.points))
+			return fmt.Errorf("triangle %d: corner %s names no point; there are %d", len(o.tris)+1, show(value), len(o.points))
 		}
 		t[name[1]-'1'] = int32(k)
 		return nil
 	})
 	if err == nil && min(t[0], t[1], t[2]) < 0 {
-		err = fmt.Errorf("triangle %d lacks a corner", len(o.index)/3+1)
+		err = fmt.Errorf("triangle %d lacks a corner", len(o.tris)+1)
 	}
-	o.index = append(o.index, t[0], t[1], t[2])
+	o.tris = append(o.tris, t)
 	return err
 }
 

@@ -32,7 +32,7 @@ func looksLikeOBJ(src []byte) bool {
 type objReader struct {
 	s       scanner // over the line in hand
 	points  []mgl64.Vec3
-	index   []int32
+	tris    [][3]int32
 	face    []int32
 	cut     polygonCutter
 	skipped int // lines, points and curves
@@ -48,7 +48,7 @@ func readOBJ(src []byte) (raw, error) {
 	}
 	r := objReader{
 		points: make([]mgl64.Vec3, 0, min(bytes.Count(src, []byte("\nv "))+1, mostPoints)),
-		index:  make([]int32, 0, 3*min(bytes.Count(src, []byte("\nf "))+1, MostTriangles)),
+		tris:   make([][3]int32, 0, min(bytes.Count(src, []byte("\nf "))+1, MostTriangles)),
 	}
 	for at := 0; at < len(src); {
 		end := len(src)
@@ -63,10 +63,10 @@ func readOBJ(src []byte) (raw, error) {
 		}
 		at = end + 1
 	}
-	if len(r.index) == 0 {
+	if len(r.tris) == 0 {
 		return raw{}, fmt.Errorf("the file holds no faces")
 	}
-	out := raw{format: "OBJ", points: r.points, index: r.index}
+	out := raw{format: "OBJ", points: r.points, tris: r.tris}
 	if r.skipped > 0 {
 		out.notes = append(out.notes, fmt.Sprintf("has %s of lines, points or curved shapes, which were not read", count(r.skipped, "statement")))
 	}
@@ -123,10 +123,10 @@ func (r *objReader) polygon() error {
 	if len(r.face) < 3 {
 		return r.s.fail("a face of %s; it takes three", count(len(r.face), "corner"))
 	}
-	if len(r.index)/3+len(r.face)-2 > MostTriangles {
+	if len(r.tris)+len(r.face)-2 > MostTriangles {
 		return r.s.fail("more than %d triangles: simplify the mesh", MostTriangles)
 	}
-	r.index = r.cut.triangles(r.index, r.points, r.face)
+	r.tris = r.cut.triangles(r.tris, r.points, r.face)
 	return nil
 }
 

@@ -20,9 +20,9 @@ type polygonCutter struct {
 	flat    []flat.Pt
 }
 
-// triangles appends the triangles of a polygon to index: a fan where the polygon is convex seen along its normal, else a
+// triangles appends the triangles of a polygon to tris: a fan where the polygon is convex seen along its normal, else a
 // triangulation of what is seen. Corners that repeat the one before are left out. The triangles keep every corner.
-func (c *polygonCutter) triangles(index []int32, points []mgl64.Vec3, corners []int32) []int32 {
+func (c *polygonCutter) triangles(tris [][3]int32, points []mgl64.Vec3, corners []int32) [][3]int32 {
 	ring := c.ring[:0]
 	for i, k := range corners {
 		if k != corners[(i+1)%len(corners)] {
@@ -31,19 +31,19 @@ func (c *polygonCutter) triangles(index []int32, points []mgl64.Vec3, corners []
 	}
 	c.ring = ring
 	if len(ring) > 3 && !c.convex(points, ring) {
-		tris, err := c.cut(ring)
+		parts, err := c.cut(ring)
 		if err == nil {
-			for _, t := range tris {
-				index = append(index, ring[t[0]], ring[t[1]], ring[t[2]])
+			for _, t := range parts {
+				tris = append(tris, [3]int32{ring[t[0]], ring[t[1]], ring[t[2]]})
 			}
-			return index
+			return tris
 		}
 		c.crossed++
 	}
 	for i := 1; i+1 < len(ring); i++ {
-		index = append(index, ring[0], ring[i], ring[i+1])
+		tris = append(tris, [3]int32{ring[0], ring[i], ring[i+1]})
 	}
-	return index
+	return tris
 }
 
 // cut triangulates the flattened ring.

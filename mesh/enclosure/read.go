@@ -20,8 +20,9 @@ const MostTriangles = 5_000_000
 
 // Other bounds of a file, copies counted.
 const (
-	mostPoints = 6_000_000
-	mostCopies = 200_000
+	mostPoints   = 6_000_000
+	mostCopies   = 200_000
+	mostRepeated = 2_000_000 // triangles or points that a file names by copies alone, beyond those that it holds
 )
 
 // raw is what a reader takes from a file: welded triangles in the file's unit and in our axes.
@@ -30,7 +31,7 @@ type raw struct {
 	unit      float64 // mm, 0 where the format has none
 	unitWords string  // how the file gives it, for a message
 	points    []mgl64.Vec3
-	index     []int32 // three a triangle
+	tris      [][3]int32
 	grain     float64 // in the file's unit, see Health.Grain
 	trailing  int
 	notes     []string
@@ -46,7 +47,8 @@ type raw struct {
 // that z does: (x, y, z) becomes (x, -z, y).
 //
 // All formats are welded and mended alike: see ReadSTL. Numbers that are not finite, coordinates beyond 1e5 mm, more than
-// MostTriangles triangles, files without triangles, and files that need others beside them are errors that say where.
+// MostTriangles triangles, copies that come to more than 2 million triangles beyond those in the file, files without triangles,
+// and files that need others beside them are errors that say where.
 // Reading takes under 1 GB and 10 s for any input up to 10 MB. The chord error is not known to these formats: Mesh.Chord
 // is 0, and normals are left out.
 func Read(name, file string, data []byte, unit float64) (mesh.Mesh, Health, error) {
@@ -120,17 +122,15 @@ func knownExt(ext string) bool {
 func (r *raw) weld() {
 	r.dropUnused()
 	points, number := weldSame(r.points, workersFor(len(r.points)))
-	for i, k := range r.index {
-		r.index[i] = number[k]
-	}
 	r.points = points
+	r.renumber(number)
 }
 
 // dropUnused drops points that no triangle uses.
 func (r *raw) dropUnused() {
 	number := make([]int32, len(r.points))
-	for _, k := range r.index {
-		number[k] = 1
+	for _, t := range r.tris {
+		number[t[0]], number[t[1]], number[t[2]] = 1, 1, 1
 	}
 	kept := r.points[:0]
 	for i, used := range number {
@@ -140,8 +140,13 @@ func (r *raw) dropUnused() {
 		}
 	}
 	r.points = kept
-	for i, k := range r.index {
-		r.index[i] = number[k]
+	r.renumber(number)
+}
+
+// renumber gives the corners of the triangles new numbers.
+func (r *raw) renumber(number []int32) {
+	for i, t := range r.tris {
+		r.tris[i] = [3]int32{number[t[0]], number[t[1]], number[t[2]]}
 	}
 }
 
@@ -159,7 +164,7 @@ func (r *raw) finish(name string, asked float64) (mesh.Mesh, Health, error) {
 	}
 	m := mesh.Mesh{Name: name, Kind: fold.KindEnclosure}
 	var h Health
-	m.Points, m.Triangles, h = assemble(r.points, r.index, workersFor(len(r.index)/3))
+	m.Points, m.Triangles, h = assemble(r.points, r.tris, workersFor(len(r.tris)))
 	if len(m.Triangles) == 0 {
 		return mesh.Mesh{}, Health{}, fmt.Errorf("all %d triangles have no area", h.Degenerate)
 	}
@@ -177,14 +182,24 @@ func (r *raw) checkFar(mm float64) error {
 	if farthest(r.points) <= flat.Far {
 		return nil
 	}
-	for i, n := range r.index {
-		for k, v := range r.points[n] {
-			if math.IsNaN(v) {
-				return fmt.Errorf("triangle %d: %c is not a number", i/3+1, 'x'+rune(k))
+	for i, t := range r.tris {
+		for _, n := range t {
+			if err := checkPoint(r.points[n]); err != nil {
+				return fmt.Errorf("triangle %d: %w", i+1, err)
 			}
-			if math.Abs(v) > flat.Far {
-				return fmt.Errorf("triangle %d: %c = %.4g mm lies beyond %g mm; check the units of the mesh", i/3+1, 'x'+rune(k), v, flat.Far)
-			}
+		}
+	}
+	return nil
+}
+
+// checkPoint returns an error for a point (mm) that lies too far off.
+func checkPoint(p mgl64.Vec3) error {
+	for k, v := range p {
+		if math.IsNaN(v) {
+			return fmt.Errorf("%c is not a number", 'x'+rune(k))
+		}
+		if math.Abs(v) > flat.Far {
+			return fmt.Errorf("%c = %.4g mm lies beyond %g mm; check the units of the mesh", 'x'+rune(k), v, flat.Far)
 		}
 	}
 	return nil

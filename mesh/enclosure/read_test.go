@@ -204,13 +204,13 @@ func TestWorkers(t *testing.T) {
 func sameOnWorkers(t *testing.T, corners []mgl64.Vec3) {
 	t.Helper()
 	points, index := weldSame(corners, 1)
-	first, tris, h := assemble(slices.Clone(points), slices.Clone(index), 1)
+	first, tris, h := assemble(slices.Clone(points), threes(index), 1)
 	for workers := 2; workers <= 5; workers++ {
 		p, i := weldSame(corners, workers)
 		if !slices.Equal(p, points) || !slices.Equal(i, index) {
 			t.Fatalf("%d workers weld otherwise", workers)
 		}
-		q, s, g := assemble(p, i, workers)
+		q, s, g := assemble(p, threes(i), workers)
 		if !slices.Equal(q, first) || !slices.Equal(s, tris) || g.Line() != h.Line() {
 			t.Fatalf("%d workers judge otherwise: %s, %s", workers, g.Line(), h.Line())
 		}

@@ -92,11 +92,11 @@ func TestNestTorus(t *testing.T) {
 func TestMoebius(t *testing.T) {
 	points := []mgl64.Vec3{{10, 0, -1}, {10, 0, 1}, {-5, 9, -1}, {-5, 9, 1}, {-5, -9, 0}, {-7, -11, 0.5}}
 	strip := [][4]int32{{0, 1, 3, 2}, {2, 3, 5, 4}, {4, 5, 0, 1}}
-	var index []int32
+	var tris [][3]int32
 	for _, q := range strip {
-		index = append(index, q[0], q[1], q[2], q[0], q[2], q[3])
+		tris = append(tris, [3]int32{q[0], q[1], q[2]}, [3]int32{q[0], q[2], q[3]})
 	}
-	_, h, _ := examine(points, index, 1)
+	_, _, h := assemble(points, tris, 1)
 	if h.Turned != 0 || h.Twisted != 1 || h.Open != 6 || h.Closed {
 		t.Errorf("%s", h.Line())
 	}

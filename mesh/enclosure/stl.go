@@ -6,6 +6,8 @@ import (
 	"fmt"
 	"math"
 
+	"github.com/go-gl/mathgl/mgl64"
+
 	"foldfit/mesh"
 )
 
@@ -67,12 +69,7 @@ func readSTL(src []byte) (raw, error) {
 	case len(src) == 0:
 		return raw{}, fmt.Errorf("the file is empty")
 	case size != int64(len(src)) && looksLikeText(src):
-		corners, err := readText(src)
-		if err != nil {
-			return raw{}, err
-		}
-		points, index := weldSame(corners, workersFor(len(corners)))
-		return raw{format: "text STL", points: points, index: index}, nil
+		return readText(src)
 	case n < 0:
 		return raw{}, fmt.Errorf("not an STL file: %d bytes, and it does not begin with the word solid", len(src))
 	case n == 0:
@@ -86,33 +83,64 @@ func readSTL(src []byte) (raw, error) {
 	if len(rest) >= binaryFacet && len(bytes.Trim(rest, "\x00")) > 0 {
 		return raw{}, fmt.Errorf("byte 80: the header counts %d triangles, but %d bytes follow the last of them", n, len(rest))
 	}
-	corners, err := readBinary(src, n)
+	points, tris, err := readBinary(src, n, workersFor(n))
 	if err != nil {
 		return raw{}, err
 	}
-	points, index := weldSame(corners, workersFor(len(corners)))
-	return raw{format: "binary STL", points: points, index: index, trailing: len(rest), grain: grainAt(farthest(points))}, nil
+	return raw{format: "binary STL", points: points, tris: tris, trailing: len(rest), grain: grainAt(farthest(points))}, nil
 }
 
-// readBinary reads the corners of n facets, three each; the caller has checked the size.
-func readBinary(src []byte, n int) ([][3]float32, error) {
-	corners := make([][3]float32, 3*n)
-	workers := workersFor(n)
+// readBinary reads and welds n facets; the caller has checked the size. The result does not depend on the number of workers.
+func readBinary(src []byte, n, workers int) (points []mgl64.Vec3, tris [][3]int32, err error) {
+	tris = make([][3]int32, n)
+	parts := newWelders[[3]float32](workers, 3*n)
 	faults := make([]error, workers)
 	inParallel(workers, func(w int) {
-		from, upto := n*w/workers, n*(w+1)/workers
-		faults[w] = readFacets(corners[3*from:3*upto], src, from)
+		faults[w] = readFacets(tris, &parts[w], src, n*w/workers, n*(w+1)/workers)
 	})
 	for _, err := range faults {
 		if err != nil {
-			return nil, err
+			return nil, nil, err
 		}
 	}
-	return corners, nil
+	stored, final := unite(parts)
+	points = make([]mgl64.Vec3, len(stored))
+	inParallel(workers, func(w int) {
+		for i := len(stored) * w / workers; i < len(stored)*(w+1)/workers; i++ {
+			p := &stored[i]
+			points[i] = mgl64.Vec3{float64(p[0]), float64(p[1]), float64(p[2])}
+		}
+		if w == 0 {
+			return
+		}
+		for i := n * w / workers; i < n*(w+1)/workers; i++ {
+			t := &tris[i]
+			*t = [3]int32{final[w][t[0]], final[w][t[1]], final[w][t[2]]}
+		}
+	})
+	return points, tris, nil
 }
 
-// readFacets fills in the corners of the facets from number first on.
-func readFacets(corners [][3]float32, src []byte, first int) error {
+// readFacets reads and welds the facets with the numbers from <= number < upto.
+func readFacets(tris [][3]int32, to *welder[[3]float32, float32], src []byte, from, upto int) error {
+	var corners [3 * (together / 3)][3]float32
+	var numbers [len(corners)]int32
+	for from < upto {
+		n := min(upto-from, len(corners)/3)
+		if err := readCorners(corners[:3*n], src, from); err != nil {
+			return err
+		}
+		to.add(corners[:3*n], numbers[:])
+		for i := range n {
+			tris[from+i] = [3]int32(numbers[3*i:])
+		}
+		from += n
+	}
+	return nil
+}
+
+// readCorners fills in the corners of the facets from number first on.
+func readCorners(corners [][3]float32, src []byte, first int) error {
 	at := binaryHeader + binaryFacet*first
 	for i := range corners {
 		if i%3 == 0 {

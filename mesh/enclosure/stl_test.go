@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"math"
 	"reflect"
+	"slices"
 	"strings"
 	"testing"
 
@@ -73,7 +74,7 @@ func reversed(corners []mgl64.Vec3) []mgl64.Vec3 {
 
 func TestBoxIsClosed(t *testing.T) {
 	m := Box("tray", mgl64.Vec3{3, -1, 2}, mgl64.Vec3{1, 4, 2.5}) // corners in no order
-	_, h, _ := examine(m.Points, flatten(m.Triangles), 1)
+	_, _, h := assemble(slices.Clone(m.Points), slices.Clone(m.Triangles), 1)
 	if !h.Closed || h.Shells != 1 || h.Triangles != 12 || h.Open+h.Overused+h.Twisted+h.Degenerate != 0 {
 		t.Errorf("health %+v", h)
 	}
@@ -88,10 +89,11 @@ func TestBoxIsClosed(t *testing.T) {
 	}
 }
 
-func flatten(tris [][3]int32) []int32 {
-	var out []int32
-	for _, t := range tris {
-		out = append(out, t[:]...)
+// threes returns triangles by the numbers of their corners.
+func threes(numbers []int32) [][3]int32 {
+	out := make([][3]int32, len(numbers)/3)
+	for i := range out {
+		out[i] = [3]int32(numbers[3*i:])
 	}
 	return out
 }

@@ -117,60 +117,61 @@ func parseNumber(w []byte) (float64, bool) {
 }
 
 // readText reads the facets of all solids.
-func readText(src []byte) ([]mgl64.Vec3, error) {
+func readText(src []byte) (raw, error) {
 	s := &scanner{src: bytes.TrimPrefix(src, byteOrderMark)}
-	n := max(bytes.Count(src, []byte("vertex")), bytes.Count(src, []byte("VERTEX")))
-	corners := make([]mgl64.Vec3, 0, min(n, 3*MostTriangles))
+	n := min(max(bytes.Count(src, []byte("vertex")), bytes.Count(src, []byte("VERTEX"))), 3*MostTriangles)
+	to := newWelders[mgl64.Vec3](1, n)
+	tris := make([][3]int32, 0, n/3)
 	inside := false
 	for {
 		w := s.next()
 		switch {
 		case len(w) == 0 && inside:
-			return nil, s.fail("the file ends within a solid: endsolid is missing, the file may be cut short")
-		case len(w) == 0 && len(corners) == 0:
-			return nil, fmt.Errorf("the file holds no triangles")
+			return raw{}, s.fail("the file ends within a solid: endsolid is missing, the file may be cut short")
+		case len(w) == 0 && len(tris) == 0:
+			return raw{}, fmt.Errorf("the file holds no triangles")
 		case len(w) == 0:
-			return corners, nil
+			return raw{format: "text STL", points: to[0].points, tris: tris}, nil
 		case same(w, "solid") && !inside, same(w, "endsolid") && inside:
 			inside = !inside
 			s.endLine()
 		case same(w, "facet") && inside:
-			var err error
-			if corners, err = s.facet(corners); err != nil {
-				return nil, err
+			if len(tris) >= MostTriangles {
+				return raw{}, s.fail("more than %d triangles: simplify the mesh", MostTriangles)
 			}
+			corners, err := s.facet()
+			if err != nil {
+				return raw{}, err
+			}
+			var t [3]int32
+			to[0].add(corners[:], t[:])
+			tris = append(tris, t)
 		default:
-			return nil, s.fail("%s found where facet, solid or endsolid belongs", show(w))
+			return raw{}, s.fail("%s found where facet, solid or endsolid belongs", show(w))
 		}
 	}
 }
 
-// facet reads a facet after its first word and appends its corners.
-func (s *scanner) facet(corners []mgl64.Vec3) ([]mgl64.Vec3, error) {
+// facet reads a facet after its first word and returns its corners.
+func (s *scanner) facet() (corners [3]mgl64.Vec3, err error) {
 	if err := s.expect("normal"); err != nil {
-		return nil, err
+		return corners, err
 	}
 	for range 3 {
 		s.next() // the stored normal is not used, and some programs write nan here
 	}
 	if err := s.expect("outer", "loop"); err != nil {
-		return nil, err
+		return corners, err
 	}
-	if len(corners) >= 3*MostTriangles {
-		return nil, s.fail("more than %d triangles: simplify the mesh", MostTriangles)
-	}
-	for range 3 {
+	for i := range corners {
 		if err := s.expect("vertex"); err != nil {
-			return nil, err
+			return corners, err
 		}
-		var p mgl64.Vec3
 		for k := range 3 {
-			var err error
-			if p[k], err = s.number(); err != nil {
-				return nil, err
+			if corners[i][k], err = s.number(); err != nil {
+				return corners, err
 			}
 		}
-		corners = append(corners, p)
 	}
 	return corners, s.expect("endloop", "endfacet")
 }

@@ -14,7 +14,10 @@ import (
 // Bounds of a 3MF file.
 const (
 	mostInflated = 1 << 29 // bytes of all parts read, unpacked
-	mostNested   = 64      // components within components
+	leastPacked  = 1 << 26 // of those, what a small file may unpack to; a larger one
+	mostPacked   = 32      // to that and so many times its own size: meshes take a tenth of their text when packed
+	mostElements = 8_000_000
+	mostNested   = 64 // components within components
 )
 
 // package3MF is an opened 3MF file.
@@ -22,7 +25,9 @@ type package3MF struct {
 	files map[string]*zip.File // by path in lower case, without the first slash
 	left  int64                // bytes that may still be unpacked
 	parts map[string]*part3MF
+	most  int64  // what may be unpacked in all
 	total amount // of all meshes read
+	other int    // elements that are no points or triangles
 	raw
 	skipped int // objects that are no part of the piece
 }
@@ -35,8 +40,8 @@ func read3MF(src []byte) (raw, error) {
 	if err != nil {
 		return raw{}, fmt.Errorf("the 3MF file cannot be unpacked: %v", err)
 	}
-	p := package3MF{files: map[string]*zip.File{}, left: mostInflated, parts: map[string]*part3MF{}}
-	p.format = "3MF"
+	p := package3MF{files: map[string]*zip.File{}, left: min(mostInflated, leastPacked+mostPacked*int64(len(src))), parts: map[string]*part3MF{}}
+	p.format, p.most = "3MF", p.left
 	for _, f := range archive.File {
 		p.files[partName(f.Name)] = f
 	}
@@ -50,7 +55,7 @@ func read3MF(src []byte) (raw, error) {
 	if p.skipped > 0 {
 		p.notes = append(p.notes, fmt.Sprintf("has %s that support or accompany the piece, which were not read", count(p.skipped, "object")))
 	}
-	if len(p.index) == 0 {
+	if len(p.tris) == 0 {
 		return raw{}, fmt.Errorf("the build of the 3MF file holds no triangles")
 	}
 	p.parts = nil
@@ -112,7 +117,7 @@ func (p *package3MF) tags(name string, yield func(r *tagReader, name []byte) err
 		p.left = limited.N
 		switch {
 		case p.left <= 0:
-			return fmt.Errorf("the 3MF file unpacks to more than %d MB: simplify the mesh", mostInflated>>20)
+			return fmt.Errorf("the 3MF file unpacks to more than %d MB: simplify the mesh", p.most>>20)
 		case errors.Is(err, io.EOF):
 			return nil
 		case err != nil:
@@ -139,11 +144,12 @@ func (p *package3MF) build(root string) error {
 		if err != nil {
 			return err
 		}
-		if sum = sum.plus(a); sum.tooMuch() {
-			return errTooMuch
+		sum = sum.plus(a)
+		if err := sum.check(p.total); err != nil {
+			return err
 		}
 	}
-	p.points, p.index = make([]mgl64.Vec3, 0, sum.points), make([]int32, 0, 3*sum.triangles)
+	p.points, p.tris = make([]mgl64.Vec3, 0, sum.points), make([][3]int32, 0, sum.triangles)
 	for _, item := range top.items {
 		p.place(item, mgl64.Ident4())
 	}
@@ -169,7 +175,7 @@ func (p *package3MF) measure(c placed3MF, depth int) (amount, error) {
 	case o.aside():
 		return amount{copies: 1}, nil
 	}
-	sum := amount{int64(len(o.index) / 3), int64(len(o.points)), 1}
+	sum := amount{int64(len(o.tris)), int64(len(o.points)), 1}
 	for _, k := range o.components {
 		a, err := p.measure(k, depth+1)
 		if err != nil {
@@ -191,7 +197,7 @@ func (p *package3MF) place(c placed3MF, fileFromParent mgl64.Mat4) {
 		return
 	}
 	fileFromObject := fileFromParent.Mul4(c.parentFromObject)
-	p.add(o.points, o.index, fileFromObject)
+	p.add(o.points, o.tris, fileFromObject)
 	for _, k := range o.components {
 		p.place(k, fileFromObject)
 	}

@@ -158,7 +158,7 @@ func Fuzz3MFArchive(f *testing.F) {
 	f.Add(threeMF(model3MF("inch", object3MFOf(1, tetra(30, 20, 10)), `<item objectid="1"/>`)))
 	f.Fuzz(func(t *testing.T, src []byte) {
 		r, err := read3MF(src)
-		if err == nil && len(r.index) == 0 {
+		if err == nil && len(r.tris) == 0 {
 			t.Error("no triangles and no error")
 		}
 	})
