@@ -230,6 +230,9 @@ func (g *group) raise(below []group, ways []way) way {
 		w.total += l
 		if l > ways[j].total*mostlyOneWay {
 			g.cover(j, &below[j], ways[j].sum.unit())
+		} else {
+			g.hi[j] = g.size(int32(j))
+			g.lo[j] = -g.hi[j]
 		}
 	}
 	return w
@@ -244,7 +247,7 @@ func (g *group) cover(j int, o *group, n xyz) {
 			continue
 		}
 		h := n.dot(xyz{o.x[k] - g.x[j], o.y[k] - g.y[j], o.z[k] - g.z[j]})
-		lo, hi := o.reach(k, n)
+		lo, hi := span(n, xyz{o.dx[k], o.dy[k], o.dz[k]}, load(&o.n[k]), o.lo[k], o.hi[k])
 		g.lo[j], g.hi[j] = min(g.lo[j], h+lo), max(g.hi[j], h+hi)
 	}
 }

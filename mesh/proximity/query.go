@@ -28,18 +28,14 @@ type Nearest struct {
 // the next, and its memory: after the first few placings nothing is allocated. Not for use from several goroutines at once;
 // each needs its own.
 type Query struct {
-	a, b    *Surface
-	swapped bool  // a is the second of the caller's surfaces: the one with fewer triangles is moved
-	move    rigid // from a to b
-	world   rigid // from b
-	boxes   rigid // from the frame of a's boxes to that of b's
-	backA   rigid // from the frame of a's boxes to b
-	backB   rigid // from the frame of b's boxes to b
-	asIs    bool  // boxes changes nothing
-
-	moved [][]group // a's boxes in the frame of b's, as far as they were needed
-	stamp [][]int32 // the placing for which they are
-	now   int32
+	a, b         *Surface
+	swapped      bool     // a is the second of the caller's surfaces
+	move         rigid    // from a to b
+	world        rigid    // from b
+	backA, backB rigid    // from the frames of a's and of b's boxes to b
+	boxes        [2]rigid // from the frame of a's boxes to that of b's, and the other way
+	toB, toA     *rigid   // these; nil if they change nothing
+	fromA, fromB node     // the last ones, in the frame of the other's boxes
 
 	best  near
 	bound float64 // squared: boxes this far apart are of no interest; -Inf ends the search
@@ -83,12 +79,12 @@ func (q *Query) Place(worldFromA, worldFromB mgl64.Mat4) {
 	}
 	into, from := q.b.frame, q.a.frame.inverse()
 	q.backA, q.backB = q.move.after(&from), q.b.frame.inverse()
-	q.boxes = still
+	q.toB, q.toA, q.fromA.of, q.fromB.of = nil, nil, nil, nil
 	if q.move != still || into != q.a.frame {
-		q.boxes = into.after(&q.backA)
+		q.boxes[0] = into.after(&q.backA)
+		q.boxes[1] = q.boxes[0].inverse()
+		q.toB, q.toA = &q.boxes[0], &q.boxes[1]
 	}
-	q.asIs = q.boxes == still
-	q.now++
 	q.pa.which, q.pb.which = -1, -1
 }
 
