@@ -32,10 +32,12 @@ type Query struct {
 	swapped      bool     // a is the second of the caller's surfaces
 	move         rigid    // from a to b
 	world        rigid    // from b
-	backA, backB rigid    // from the frames of a's and of b's boxes to b
+	backA        rigid    // from the frame of a's boxes to b
+	backB        *rigid   // from the frame of b's boxes to b; nil if they are the same
 	boxes        [2]rigid // from the frame of a's boxes to that of b's, and the other way
 	toB, toA     *rigid   // these; nil if they change nothing
 	fromA, fromB node     // the last ones, in the frame of the other's boxes
+	leafA, leafB node     // leaves, in the frame of b
 
 	best  near
 	bound float64 // squared: boxes this far apart are of no interest; -Inf ends the search
@@ -59,6 +61,11 @@ func NewQuery(a, b *Surface) *Query {
 	if len(b.ids) < len(a.ids) {
 		q.a, q.b, q.swapped = b, a, true
 	}
+	if q.b.turned {
+		back := q.b.frame.inverse()
+		q.backB = &back
+	}
+	q.pb.which = -1
 	q.Forget()
 	q.Place(mgl64.Ident4(), mgl64.Ident4())
 	return q
@@ -78,14 +85,14 @@ func (q *Query) Place(worldFromA, worldFromB mgl64.Mat4) {
 		q.move = back.after(&a)
 	}
 	into, from := q.b.frame, q.a.frame.inverse()
-	q.backA, q.backB = q.move.after(&from), q.b.frame.inverse()
+	q.backA = q.move.after(&from)
 	q.toB, q.toA, q.fromA.of, q.fromB.of = nil, nil, nil, nil
 	if q.move != still || into != q.a.frame {
 		q.boxes[0] = into.after(&q.backA)
 		q.boxes[1] = q.boxes[0].inverse()
 		q.toB, q.toA = &q.boxes[0], &q.boxes[1]
 	}
-	q.pa.which, q.pb.which = -1, -1
+	q.pa.which, q.leafA.of = -1, nil
 }
 
 // Forget drops the pair that the next search would start from. Where several pairs are equally near within Tolerance,
