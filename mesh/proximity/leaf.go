@@ -87,14 +87,22 @@ func (q *Query) faces(p, r *face, i, j int32) {
 	}
 	p.finish()
 	r.finish()
-	if p.beyond(r, q.limit) || r.beyond(p, q.limit) {
+	if p.beyond(r, q.limit) || r.beyond(p, q.limit) || p.before(r, q.way, q.limit) {
 		return
 	}
 	n := nearest{d2: q.bound}
 	if n.compare(p, r); n.d2 < q.bound {
 		q.best = near{math.Sqrt(n.d2), i, j, n.x.vec(), n.y.vec()}
+		if n.d2 > 0 {
+			q.way = n.y.sub(n.x).unit()
+		}
 		q.tighten()
 	}
+}
+
+// before reports whether o lies at least limit farther along the direction n than c.
+func (c *face) before(o *face, n xyz, limit float64) bool {
+	return min(n.dot(o.p), n.dot(o.q), n.dot(o.r))-max(n.dot(c.p), n.dot(c.q), n.dot(c.r)) >= limit
 }
 
 // within reports whether two boxes are nearer than bound, squared.

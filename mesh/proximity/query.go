@@ -40,6 +40,7 @@ type Query struct {
 	leafA, leafB node     // leaves, in the frame of b
 
 	best  near
+	way   xyz     // unit, from a to b at the best pair; zero if there is none
 	bound float64 // squared: boxes this far apart are of no interest; -Inf ends the search
 	limit float64 // its root
 	stop  float64 // a distance that ends the search
@@ -57,7 +58,7 @@ type near struct {
 
 // NewQuery returns a query about surfaces a and b, both placed where their points lie.
 func NewQuery(a, b *Surface) *Query {
-	q := &Query{a: a, b: b}
+	q := &Query{a: a, b: b, todo: make([]pair, 0, 64)}
 	if len(b.ids) < len(a.ids) {
 		q.a, q.b, q.swapped = b, a, true
 	}
@@ -133,7 +134,7 @@ func (q *Query) search(limit, stop float64) bool {
 		return false
 	}
 	seed := q.best
-	q.best = near{d: limit, a: -1}
+	q.best, q.way = near{d: limit, a: -1}, xyz{}
 	q.stop = stop
 	q.tighten()
 	if seed.a >= 0 {
