@@ -38,33 +38,37 @@ func (c *face) reaches(x *node, limit float64) bool {
 	return min(f, g, h)-x.hi < limit && x.lo-max(f, g, h) < limit
 }
 
-// fetch loads a pair of leaves and returns which triangles of a's come nearer than limit to what is known of b's, as bits.
-// It loads b's only if there are some.
+// fetch loads a pair of leaves and returns which triangles of a's come nearer than limit to what is known of b's, as bits. It
+// does not load one that no triangle of the other reaches.
 func (q *Query) fetch(a, b int32, limit float64) (some uint) {
-	if q.pa.which != a {
-		var m *rigid
-		if q.move != still {
-			m = &q.move
-		}
-		q.pa.load(q.a, a, m)
-		q.leafA.move(&q.a.levels[0][a/wide], a, &q.backA)
-	}
+	q.leafA.move(&q.a.levels[0][a/wide], a, &q.backA)
 	q.leafB.move(&q.b.levels[0][b/wide], b, q.backB)
-	for i := range q.pa.count {
-		if q.pa.faces[i&3].reaches(&q.leafB, limit) {
-			some |= 1 << i
-		}
+	if q.pa.which != a && q.pb.which == b && q.pb.reaching(&q.leafA, limit) == 0 {
+		return 0
 	}
-	if some == 0 {
+	var m *rigid
+	if q.move != still {
+		m = &q.move
+	}
+	q.pa.load(q.a, a, m)
+	if some = q.pa.reaching(&q.leafB, limit); some == 0 {
 		return 0
 	}
 	q.pb.load(q.b, b, nil)
-	for i := range q.pb.count {
-		if q.pb.faces[i&3].reaches(&q.leafA, limit) {
-			return some
+	if q.pb.reaching(&q.leafA, limit) == 0 {
+		return 0
+	}
+	return some
+}
+
+// reaching returns which triangles come nearer than limit to a node, as bits.
+func (l *loaded) reaching(x *node, limit float64) (some uint) {
+	for i := range l.count {
+		if l.faces[i&3].reaches(x, limit) {
+			some |= 1 << i
 		}
 	}
-	return 0
+	return some
 }
 
 // leaves compares all triangles of two leaves.
