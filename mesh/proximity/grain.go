@@ -69,7 +69,7 @@ func grainOf(faces []sample, oneClass bool) grain {
 		p, n := faces[i].p.sub(place), faces[i].n.sub(way)
 		h := p.dot(up)
 		turn, rise, lean = turn+n.dot(n), rise+float64(h*h), lean.along(h, p)
-		width = width.add(xyz{p.x * p.x, p.y * p.y, p.z * p.z})
+		width = width.add(xyz{float64(p.x * p.x), float64(p.y * p.y), float64(p.z * p.z)})
 		x, y, z = x.along(p.x, n), y.along(p.y, n), z.along(p.z, n)
 	}
 	const least = 1e-9 // below, it is rounding
