@@ -13,7 +13,7 @@ const (
 func (k key) along(axis int) int { return int(k>>(keyLow+keyBits*(2-axis))) & keyMask }
 
 // finish sorts a block into leaves.
-func finish(items []item, ids []int32, starts []uint8) {
+func finish(items []item, normals []normal, ids []int32, starts []uint8) {
 	var start [classes + 1]int
 	lo, hi := items[0], items[0]
 	for i := range items {
@@ -40,7 +40,8 @@ func finish(items []item, ids []int32, starts []uint8) {
 	used := starts[:0]
 	for c := range classes {
 		if start[c] < end[c] {
-			used = leaves(all[start[c]:end[c]], start[c], used)
+			run := all[start[c]:end[c]]
+			used = leaves(run, start[c], used, grainIn(run, items, normals))
 		}
 	}
 	for k := len(used); k < room; k++ {
@@ -52,7 +53,7 @@ func finish(items []item, ids []int32, starts []uint8) {
 }
 
 // leaves sorts items of one class, the first of which is number from of its block, into leaves and appends their starts.
-func leaves(items []key, from int, starts []uint8) []uint8 {
+func leaves(items []key, from int, starts []uint8, by grain) []uint8 {
 	if len(items) <= leafSize {
 		return append(starts, uint8(from))
 	}
@@ -60,15 +61,15 @@ func leaves(items []key, from int, starts []uint8) []uint8 {
 	for half*2 < len(items) {
 		half *= 2
 	}
-	split(items, half)
-	starts = leaves(items[:half], from, starts)
-	return leaves(items[half:], from+half, starts)
+	split(items, half, &by)
+	starts = leaves(items[:half], from, starts, by)
+	return leaves(items[half:], from+half, starts, by)
 }
 
 // split reorders items so that none of the first k lies above any of the others along the axis along which they reach
-// farthest. Where that parts equal ones, they are parted along another axis.
-func split(items []key, k int) {
-	axis, lo, hi := reach(items)
+// farthest by their grain. Where that parts equal ones, they are parted along another axis.
+func split(items []key, k int, by *grain) {
+	axis, lo, hi := reach(items, by)
 	for try := 0; len(items) > few && lo < hi; try++ {
 		pivot := (lo + hi + 1) / 2
 		if try < 3 { // as if they were spread evenly
@@ -84,7 +85,7 @@ func split(items []key, k int) {
 			items, k, lo = items[m:], k-m, pivot
 		}
 		if lo == hi {
-			axis, lo, hi = reach(items)
+			axis, lo, hi = reach(items, by)
 			try = 0
 		}
 	}
@@ -93,8 +94,8 @@ func split(items []key, k int) {
 	}
 }
 
-// reach returns the axis along which items reach farthest, and from where to where.
-func reach(items []key) (axis, lo, hi int) {
+// reach returns the axis along which items reach farthest by their grain, and from where to where.
+func reach(items []key, by *grain) (axis, lo, hi int) {
 	var low, high [3]int
 	first := items[0]
 	x0, y0, z0 := first.along(0), first.along(1), first.along(2)
@@ -106,7 +107,7 @@ func reach(items []key) (axis, lo, hi int) {
 	}
 	low, high = [3]int{x0, y0, z0}, [3]int{x1, y1, z1}
 	for k := 1; k < 3; k++ {
-		if high[k]-low[k] > high[axis]-low[axis] {
+		if float64(high[k]-low[k])*by[k] > float64(high[axis]-low[axis])*by[axis] {
 			axis = k
 		}
 	}

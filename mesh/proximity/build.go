@@ -20,14 +20,14 @@ func share(n, stretch int, do func(from, to int)) {
 	all.Wait()
 }
 
-// items returns the triangles to be sorted: those with three points that have finite coordinates.
-func (s *Surface) items() []item {
-	items := make([]item, len(s.tris))
+// items returns the triangles to be sorted, those with three points that have finite coordinates, and the normals of all.
+func (s *Surface) items() ([]item, []normal) {
+	items, normals := make([]item, len(s.tris)), make([]normal, len(s.tris))
 	lo, steps := s.grid()
 	var some atomic.Bool
 	share(len(items), alone, func(from, to int) {
 		for i := from; i < to; i++ {
-			if items[i] = s.item(int32(i), lo, steps); items[i][3] < 0 {
+			if items[i], normals[i] = s.item(int32(i), lo, steps); items[i][3] < 0 {
 				some.Store(true)
 			}
 		}
@@ -35,21 +35,21 @@ func (s *Surface) items() []item {
 	if some.Load() {
 		items = slices.DeleteFunc(items, func(x item) bool { return x[3] < 0 })
 	}
-	return items
+	return items, normals
 }
 
-// item returns a triangle to be sorted, on a grid for the sums of three points; number -1 means that it is none.
-func (s *Surface) item(i int32, lo xyz, steps float64) item {
+// item returns a triangle to be sorted, on a grid for the sums of three points, and its normal; number -1 means that it is none.
+func (s *Surface) item(i int32, lo xyz, steps float64) (item, normal) {
 	p, q, r, ok := corners(s.points, &s.tris[i])
 	if !ok {
-		return item{3: -1}
+		return item{3: -1}, normal{}
 	}
 	c, n := p.add(q).add(r), q.sub(p).cross(r.sub(p))
 	if s.turned {
 		c, n = s.frame.spin(c), s.frame.spin(n)
 	}
 	c = c.sub(lo)
-	return item{int32(c.x * steps), int32(c.y * steps), int32(c.z * steps), i | facing(n)<<numbers}
+	return item{int32(c.x * steps), int32(c.y * steps), int32(c.z * steps), i | facing(n)<<numbers}, normalOf(n)
 }
 
 // corners returns the points of a triangle; ok is false if they are not in the list, or one is not finite.
@@ -230,6 +230,9 @@ func (g *group) raise(below []group, ways []way) way {
 		w.total += l
 		if l > ways[j].total*mostlyOneWay {
 			g.cover(j, &below[j], ways[j].sum.unit())
+		} else {
+			g.hi[j] = g.size(int32(j))
+			g.lo[j] = -g.hi[j]
 		}
 	}
 	return w
@@ -244,7 +247,7 @@ func (g *group) cover(j int, o *group, n xyz) {
 			continue
 		}
 		h := n.dot(xyz{o.x[k] - g.x[j], o.y[k] - g.y[j], o.z[k] - g.z[j]})
-		lo, hi := o.reach(k, n)
+		lo, hi := span(n, xyz{o.dx[k], o.dy[k], o.dz[k]}, load(&o.n[k]), o.lo[k], o.hi[k])
 		g.lo[j], g.hi[j] = min(g.lo[j], h+lo), max(g.hi[j], h+hi)
 	}
 }

@@ -31,22 +31,18 @@ func (q *Query) Contacts(dst [][2]int32) [][2]int32 {
 
 // touching appends the touching pairs of two leaves.
 func (q *Query) touching(dst [][2]int32, a, b int32) [][2]int32 {
-	if !q.fetch(a, b, 2*Contact) {
-		return dst
-	}
-	i0, _ := q.a.leaf(a)
-	j0, _ := q.b.leaf(b)
+	some := q.fetch(a, b, 2*Contact)
 	for i := range q.pa.count {
-		p := &q.pa.faces[i&3]
-		if !p.within(&q.pb.bounds, q.bound) {
+		if some>>i&1 == 0 {
 			continue
 		}
+		p := &q.pa.faces[i&3]
 		for j := range q.pb.count {
 			r := &q.pb.faces[j&3]
 			if !p.within(&r.box, q.bound) || !p.touches(r) {
 				continue
 			}
-			hit := [2]int32{q.a.ids[i0+int32(i)], q.b.ids[j0+int32(j)]}
+			hit := [2]int32{q.a.ids[q.pa.first+i], q.b.ids[q.pb.first+j]}
 			if q.swapped {
 				hit[0], hit[1] = hit[1], hit[0]
 			}

@@ -4,94 +4,82 @@ import "math"
 
 // loaded is a leaf in work: its triangles in the frame of b.
 type loaded struct {
-	which  int32 // -1: none
-	count  int
-	n      xyz // the slab
-	lo, hi float64
-	boxed  bool // bounds and the boxes of faces are set
-	bounds box
-	faces  [leafSize]face
+	which        int32 // -1: none
+	first, count int32 // in the order of the leaves
+	faces        [leafSize]face
 }
 
-// load fetches a leaf of s, moved by m unless that is nil; back is the motion from the frame of s's boxes to where it goes.
-func (l *loaded) load(s *Surface, which int32, m, back *rigid) {
+// load fetches a leaf of s, moved by m unless that is nil.
+func (l *loaded) load(s *Surface, which int32, m *rigid) {
 	if l.which == which {
 		return
 	}
 	first, end := s.leaf(which)
-	l.which, l.count = which, int(end-first)
-	g, j := &s.levels[0][which/wide], which%wide
-	n := load(&g.n[j])
-	l.n = back.spin(n)
-	shift := n.dot(xyz{g.x[j], g.y[j], g.z[j]}) + l.n.dot(load(&back.t))
-	l.lo, l.hi = g.lo[j]+shift, g.hi[j]+shift
-	l.boxed = false
+	l.which, l.first, l.count = which, first, end-first
 	for i, id := range s.ids[first:end] {
 		c, t := &l.faces[i&3], &s.tris[id]
 		c.p, c.q, c.r = load(&s.points[t[0]]), load(&s.points[t[1]]), load(&s.points[t[2]])
 		if m != nil {
 			c.p, c.q, c.r = m.carry(c.p), m.carry(c.q), m.carry(c.r)
 		}
+		c.wrap()
 		c.ready = false
 	}
 }
 
-// wrap sets the boxes.
-func (l *loaded) wrap() {
-	if l.boxed {
-		return
+// reaches reports whether a triangle comes nearer than limit to the box and to the slab of a node.
+func (c *face) reaches(x *node, limit float64) bool {
+	if c.lo.x-x.c.x >= x.d.x+limit || x.c.x-c.hi.x >= x.d.x+limit ||
+		c.lo.y-x.c.y >= x.d.y+limit || x.c.y-c.hi.y >= x.d.y+limit ||
+		c.lo.z-x.c.z >= x.d.z+limit || x.c.z-c.hi.z >= x.d.z+limit {
+		return false
 	}
-	l.boxed, l.bounds = true, emptyBox()
-	for i := range l.count {
-		c := &l.faces[i&3]
-		c.wrap()
-		l.bounds.with(c.lo)
-		l.bounds.with(c.hi)
-	}
+	f, g, h := x.n.dot(c.p.sub(x.c)), x.n.dot(c.q.sub(x.c)), x.n.dot(c.r.sub(x.c))
+	return min(f, g, h)-x.hi < limit && x.lo-max(f, g, h) < limit
 }
 
-// clear returns by how much the slab of l parts the two leaves; less than zero if it does not.
-func (l *loaded) clear(o *loaded) float64 {
-	n := l.n
-	lo, hi := math.Inf(1), math.Inf(-1)
-	for i := range o.count {
-		c := &o.faces[i&3]
-		f, g, h := n.dot(c.p), n.dot(c.q), n.dot(c.r)
-		lo, hi = min(lo, f, g, h), max(hi, f, g, h)
+// fetch loads a pair of leaves and returns which triangles of a's come nearer than limit to what is known of b's, as bits. It
+// does not load one that no triangle of the other reaches.
+func (q *Query) fetch(a, b int32, limit float64) (some uint) {
+	q.leafA.move(&q.a.levels[0][a/wide], a, &q.backA)
+	q.leafB.move(&q.b.levels[0][b/wide], b, q.backB)
+	if q.pa.which != a && q.pb.which == b && q.pb.reaching(&q.leafA, limit) == 0 {
+		return 0
 	}
-	return max(lo-l.hi, l.lo-hi)
-}
-
-// fetch loads a pair of leaves and reports whether their slabs leave them nearer than limit.
-func (q *Query) fetch(a, b int32, limit float64) bool {
 	var m *rigid
 	if q.move != still {
 		m = &q.move
 	}
-	q.pa.load(q.a, a, m, &q.backA)
-	q.pb.load(q.b, b, nil, &q.backB)
-	if q.pb.clear(&q.pa) >= limit || q.pa.clear(&q.pb) >= limit {
-		return false
+	q.pa.load(q.a, a, m)
+	if some = q.pa.reaching(&q.leafB, limit); some == 0 {
+		return 0
 	}
-	q.pa.wrap()
-	q.pb.wrap()
-	return true
+	q.pb.load(q.b, b, nil)
+	if q.pb.reaching(&q.leafA, limit) == 0 {
+		return 0
+	}
+	return some
+}
+
+// reaching returns which triangles come nearer than limit to a node, as bits.
+func (l *loaded) reaching(x *node, limit float64) (some uint) {
+	for i := range l.count {
+		if l.faces[i&3].reaches(x, limit) {
+			some |= 1 << i
+		}
+	}
+	return some
 }
 
 // leaves compares all triangles of two leaves.
 func (q *Query) leaves(a, b int32) {
-	if !q.fetch(a, b, q.limit) {
-		return
-	}
-	i0, _ := q.a.leaf(a)
-	j0, _ := q.b.leaf(b)
+	some := q.fetch(a, b, q.limit)
 	for i := range q.pa.count {
-		p := &q.pa.faces[i&3]
-		if !p.within(&q.pb.bounds, q.bound) {
+		if some>>i&1 == 0 {
 			continue
 		}
 		for j := range q.pb.count {
-			q.faces(p, &q.pb.faces[j&3], i0+int32(i), j0+int32(j))
+			q.faces(&q.pa.faces[i&3], &q.pb.faces[j&3], q.pa.first+i, q.pb.first+j)
 		}
 	}
 }
@@ -103,14 +91,22 @@ func (q *Query) faces(p, r *face, i, j int32) {
 	}
 	p.finish()
 	r.finish()
-	if p.beyond(r, q.limit) || r.beyond(p, q.limit) {
+	if p.beyond(r, q.limit) || r.beyond(p, q.limit) || p.before(r, q.way, q.limit) {
 		return
 	}
 	n := nearest{d2: q.bound}
 	if n.compare(p, r); n.d2 < q.bound {
 		q.best = near{math.Sqrt(n.d2), i, j, n.x.vec(), n.y.vec()}
+		if n.d2 > 0 {
+			q.way = n.y.sub(n.x).unit()
+		}
 		q.tighten()
 	}
+}
+
+// before reports whether o lies at least limit farther along the direction n than c.
+func (c *face) before(o *face, n xyz, limit float64) bool {
+	return min(n.dot(o.p), n.dot(o.q), n.dot(o.r))-max(n.dot(c.p), n.dot(c.q), n.dot(c.r)) >= limit
 }
 
 // within reports whether two boxes are nearer than bound, squared.

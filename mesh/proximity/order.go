@@ -20,17 +20,17 @@ const (
 // item is a triangle to be sorted: its centre on a grid along three axes, and its number with its class above.
 type item [4]int32
 
-// order sorts items so that equal runs of them lie close together: halved at medians along the widest axis down to blocks
-// of blockSize, there parted by class, then halved again down to leaves. Thin plates so have no leaf with both faces in it.
+// order sorts items so that equal runs of them lie close together: halved at medians along the axis that is widest by their
+// grain down to blocks of blockSize, there parted by class, then halved again down to leaves. Thin plates so have no leaf with both faces in it.
 // It returns the numbers in that order, where in its block each leaf starts, and at last where the last one ends. Block i has
 // the numbers from i*blockSize on and the leaves from i*room on; unused ones are empty, the last of each block among them.
-func order(items []item) (ids []int32, starts []uint8) {
+func order(items []item, normals []normal) (ids []int32, starts []uint8) {
 	if len(items) == 0 {
 		return nil, nil
 	}
 	blocks := (len(items) + blockSize - 1) / blockSize
 	ids, starts = make([]int32, len(items)), make([]uint8, blocks*room)
-	halve(items, ids, starts)
+	halve(items, normals, ids, starts)
 	last, end := len(starts)-room, uint8((len(items)-1)%blockSize+1)
 	used := room
 	for starts[last+used-1] == end {
@@ -43,32 +43,33 @@ func order(items []item) (ids []int32, starts []uint8) {
 const alone = 1 << 16
 
 // halve sorts items into the blocks that starts has room for. Halves are independent, so long lists are shared out.
-func halve(items []item, ids []int32, starts []uint8) {
+func halve(items []item, normals []normal, ids []int32, starts []uint8) {
 	for len(items) > blockSize {
 		blocks := 1
 		for blocks*2*blockSize < len(items) {
 			blocks *= 2
 		}
 		half := blocks * blockSize
-		part(items, half, widest(items))
+		by := grainAmong(items, normals)
+		part(items, half, widest(items, &by), &by)
 		left, numbers, places := items[:half], ids[:half], starts[:blocks*room]
 		items, ids, starts = items[half:], ids[half:], starts[blocks*room:]
 		if half > alone {
 			var other sync.WaitGroup
 			defer other.Wait()
-			other.Go(func() { halve(left, numbers, places) })
+			other.Go(func() { halve(left, normals, numbers, places) })
 		} else {
-			halve(left, numbers, places)
+			halve(left, normals, numbers, places)
 		}
 	}
-	finish(items, ids, starts)
+	finish(items, normals, ids, starts)
 }
 
 // samples is how many items stand for a long list where its width or its median is guessed.
 const samples = 61
 
-// widest returns the axis along which the items reach farthest, of a long list judged by samples.
-func widest(items []item) int {
+// widest returns the axis along which the items reach farthest by their grain, of a long list judged by samples.
+func widest(items []item, by *grain) int {
 	step := max(1, len(items)/(4*samples))
 	lo, hi := items[0], items[0]
 	for i := step; i < len(items); i += step {
@@ -78,7 +79,7 @@ func widest(items []item) int {
 	}
 	axis := 0
 	for k := 1; k < 3; k++ {
-		if hi[k]-lo[k] > hi[axis]-lo[axis] {
+		if float64(hi[k]-lo[k])*by[k] > float64(hi[axis]-lo[axis])*by[axis] {
 			axis = k
 		}
 	}
@@ -87,7 +88,7 @@ func widest(items []item) int {
 
 // part reorders items so that none of the first k lies above any of the others along the axis. Where that parts equal ones,
 // they are parted along another axis.
-func part(items []item, k, axis int) {
+func part(items []item, k, axis int, by *grain) {
 	least := int32(math.MinInt32) // none lies below
 	for 0 < k && k < len(items) {
 		pivot := max(guess(items, k, axis), least+1)
@@ -96,8 +97,8 @@ func part(items []item, k, axis int) {
 		case k > m:
 			items, k, least = items[m:], k-m, pivot
 		case m == len(items): // all are equal
-			if other := widest(items); other != axis {
-				part(items, k, other)
+			if other := widest(items, by); other != axis {
+				part(items, k, other, by)
 			}
 			return
 		default:

@@ -28,20 +28,19 @@ type Nearest struct {
 // the next, and its memory: after the first few placings nothing is allocated. Not for use from several goroutines at once;
 // each needs its own.
 type Query struct {
-	a, b    *Surface
-	swapped bool  // a is the second of the caller's surfaces: the one with fewer triangles is moved
-	move    rigid // from a to b
-	world   rigid // from b
-	boxes   rigid // from the frame of a's boxes to that of b's
-	backA   rigid // from the frame of a's boxes to b
-	backB   rigid // from the frame of b's boxes to b
-	asIs    bool  // boxes changes nothing
-
-	moved [][]group // a's boxes in the frame of b's, as far as they were needed
-	stamp [][]int32 // the placing for which they are
-	now   int32
+	a, b         *Surface
+	swapped      bool     // a is the second of the caller's surfaces
+	move         rigid    // from a to b
+	world        rigid    // from b
+	backA        rigid    // from the frame of a's boxes to b
+	backB        *rigid   // from the frame of b's boxes to b; nil if they are the same
+	boxes        [2]rigid // from the frame of a's boxes to that of b's, and the other way
+	toB, toA     *rigid   // these; nil if they change nothing
+	fromA, fromB node     // the last ones, in the frame of the other's boxes
+	leafA, leafB node     // leaves, in the frame of b
 
 	best  near
+	way   xyz     // unit, from a to b at the best pair; zero if there is none
 	bound float64 // squared: boxes this far apart are of no interest; -Inf ends the search
 	limit float64 // its root
 	stop  float64 // a distance that ends the search
@@ -61,10 +60,15 @@ type near struct {
 
 // NewQuery returns a query about surfaces a and b, both placed where their points lie.
 func NewQuery(a, b *Surface) *Query {
-	q := &Query{a: a, b: b}
+	q := &Query{a: a, b: b, todo: make([]pair, 0, 64)}
 	if len(b.ids) < len(a.ids) {
 		q.a, q.b, q.swapped = b, a, true
 	}
+	if q.b.turned {
+		back := q.b.frame.inverse()
+		q.backB = &back
+	}
+	q.pb.which = -1
 	q.Forget()
 	q.Place(mgl64.Ident4(), mgl64.Ident4())
 	return q
@@ -84,14 +88,14 @@ func (q *Query) Place(worldFromA, worldFromB mgl64.Mat4) {
 		q.move = back.after(&a)
 	}
 	into, from := q.b.frame, q.a.frame.inverse()
-	q.backA, q.backB = q.move.after(&from), q.b.frame.inverse()
-	q.boxes = still
+	q.backA = q.move.after(&from)
+	q.toB, q.toA, q.fromA.of, q.fromB.of = nil, nil, nil, nil
 	if q.move != still || into != q.a.frame {
-		q.boxes = into.after(&q.backA)
+		q.boxes[0] = into.after(&q.backA)
+		q.boxes[1] = q.boxes[0].inverse()
+		q.toB, q.toA = &q.boxes[0], &q.boxes[1]
 	}
-	q.asIs = q.boxes == still
-	q.now++
-	q.pa.which, q.pb.which = -1, -1
+	q.pa.which, q.leafA.of = -1, nil
 }
 
 // Forget drops the pair that the next search would start from. Where several pairs are equally near within Tolerance,
@@ -132,7 +136,7 @@ func (q *Query) search(limit, stop float64) bool {
 		return false
 	}
 	seed := q.best
-	q.best = near{d: limit, a: -1}
+	q.best, q.way = near{d: limit, a: -1}, xyz{}
 	q.stop = stop
 	q.tighten()
 	if seed.a >= 0 {

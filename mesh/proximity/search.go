@@ -13,15 +13,19 @@ type pair struct {
 	la, lb int8
 }
 
-// dives is how many times the nearest open pair is followed down to the leaves before the rest is searched in order: a good
-// bound early saves most of the work, and keeping the nearest in front any longer costs more than it saves.
-const dives = 16
+// dives is how many times the nearest open pair is followed down to the leaves before the rest is searched in order, and
+// divesIn how many times if its nodes may meet: a good bound early saves most of the work, and keeping the nearest in front any
+// longer costs more than it saves.
+const (
+	dives   = 16
+	divesIn = 128
+)
 
 // descend searches the pair of trees from their tops.
 func (q *Query) descend() {
 	top := pair{la: int8(len(q.a.levels) - 1), lb: int8(len(q.b.levels) - 1)}
 	q.todo = append(q.todo[:0], top)
-	for i := 0; i < dives && len(q.todo) > 0 && q.todo[0].low < q.bound; i++ {
+	for i := 0; len(q.todo) > 0 && q.todo[0].low < q.bound && (i < dives || i < divesIn && q.todo[0].low < 0); i++ {
 		e := q.pop()
 		for more := true; more; {
 			e, more = q.dive(e)
@@ -97,69 +101,33 @@ func childOf(e *pair, low *[wide]float64, j int, first, second int8) pair {
 
 // children divides the larger node of a pair and returns how far its children are from the other node, squared.
 func (q *Query) children(e *pair, low *[wide]float64) (first, second int8) {
-	ga := q.placed(e.la, e.a/wide)
-	gb := &q.b.levels[e.lb][e.b/wide]
+	ga, gb := &q.a.levels[e.la][e.a/wide], &q.b.levels[e.lb][e.b/wide]
 	if e.lb > 0 && (e.la == 0 || gb.size(e.b) >= ga.size(e.a)) {
-		o := &q.b.levels[e.lb-1][e.b]
-		ga.distances(e.a&7, o, low)
-		ga.refine(int(e.a&7), o, low, q.bound)
+		q.fromA.move(ga, e.a, q.toB)
+		q.fromA.distances(&q.b.levels[e.lb-1][e.b], low, q.bound)
 		return 0, 1
 	}
-	o := q.placed(e.la-1, e.a)
-	gb.distances(e.b&7, o, low)
-	gb.refine(int(e.b&7), o, low, q.bound)
+	q.fromB.move(gb, e.b, q.toA)
+	q.fromB.distances(&q.a.levels[e.la-1][e.a], low, q.bound)
 	return 1, 0
 }
 
-// distances returns the squared distances between box j of g and all of o.
-func (g *group) distances(j int32, o *group, low *[wide]float64) {
-	j &= 7
-	x, y, z, dx, dy, dz := g.x[j], g.y[j], g.z[j], g.dx[j], g.dy[j], g.dz[j]
+// distances returns the squared distances between a node and all of g; those below bound by the slabs too.
+func (n *node) distances(g *group, low *[wide]float64, bound float64) {
+	x, y, z, dx, dy, dz := n.c.x, n.c.y, n.c.z, n.d.x, n.d.y, n.d.z
 	for i := range wide {
-		a := math.Abs(x-o.x[i]) - (dx + o.dx[i])
-		b := math.Abs(y-o.y[i]) - (dy + o.dy[i])
-		c := math.Abs(z-o.z[i]) - (dz + o.dz[i])
+		a := math.Abs(x-g.x[i]) - (dx + g.dx[i])
+		b := math.Abs(y-g.y[i]) - (dy + g.dy[i])
+		c := math.Abs(z-g.z[i]) - (dz + g.dz[i])
 		a += math.Abs(a)
 		b += math.Abs(b)
 		c += math.Abs(c)
 		low[i] = (float64(a*a) + float64(b*b) + float64(c*c)) / 4
 	}
-}
-
-// placed returns boxes of a in the frame of b's.
-func (q *Query) placed(level int8, i int32) *group {
-	if q.asIs {
-		return &q.a.levels[level][i]
-	}
-	if q.moved == nil {
-		for _, l := range q.a.levels {
-			q.moved, q.stamp = append(q.moved, make([]group, len(l))), append(q.stamp, make([]int32, len(l)))
+	for i := range low {
+		if low[i] < bound {
+			low[i] = n.refine(g, i, low[i])
 		}
-	}
-	g := &q.moved[level][i]
-	if q.stamp[level][i] != q.now {
-		q.stamp[level][i] = q.now
-		g.place(&q.a.levels[level][i], &q.boxes)
-	}
-	return g
-}
-
-// place sets g to the boxes around those of s after a motion.
-func (g *group) place(s *group, m *rigid) {
-	r, t := &m.r, &m.t
-	var size [9]float64
-	for i := range r {
-		size[i] = math.Abs(r[i])
-	}
-	for j := range wide {
-		x, y, z, dx, dy, dz := s.x[j], s.y[j], s.z[j], s.dx[j], s.dy[j], s.dz[j]
-		g.x[j] = float64(r[0]*x) + float64(r[1]*y) + float64(r[2]*z) + t[0]
-		g.y[j] = float64(r[3]*x) + float64(r[4]*y) + float64(r[5]*z) + t[1]
-		g.z[j] = float64(r[6]*x) + float64(r[7]*y) + float64(r[8]*z) + t[2]
-		g.n[j], g.lo[j], g.hi[j] = m.spin(load(&s.n[j])).vec(), s.lo[j], s.hi[j]
-		g.dx[j] = float64(size[0]*dx) + float64(size[1]*dy) + float64(size[2]*dz)
-		g.dy[j] = float64(size[3]*dx) + float64(size[4]*dy) + float64(size[5]*dz)
-		g.dz[j] = float64(size[6]*dx) + float64(size[7]*dy) + float64(size[8]*dz)
 	}
 }
 

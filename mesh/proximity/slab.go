@@ -2,54 +2,72 @@ package proximity
 
 import "math"
 
-// reach returns between which heights over the middle of box j along the unit direction n its triangles lie, by the box
-// and by the slab.
-//
-// A point y from the middle has along n the height g (m.y) + (n - g m).y, where m is the slab's normal and g = m.n; the
-// last factor is as long as the sine between n and m.
-func (g *group) reach(j int, n xyz) (lo, hi float64) {
+// node is one box of a group with its slab, moved: the box by its middle and half its size, the slab between the heights lo
+// and hi over that middle along the unit normal n. The normal of a node without a slab is zero.
+type node struct {
+	of      *group // nil: none
+	which   int32
+	c, d, n xyz
+	lo, hi  float64
+}
+
+// move makes x node j of g, moved by m unless that is nil; its box becomes the one around it. It does nothing if x is that
+// already.
+func (x *node) move(g *group, j int32, m *rigid) {
+	if x.of == g && x.which == j {
+		return
+	}
+	x.of, x.which = g, j
 	j &= 7
-	d := xyz{g.dx[j], g.dy[j], g.dz[j]}
-	side := xyz{math.Abs(n.x), math.Abs(n.y), math.Abs(n.z)}.dot(d)
-	m := load(&g.n[j])
-	if m == (xyz{}) {
-		return -side, side
+	c, d, n := xyz{g.x[j], g.y[j], g.z[j]}, xyz{g.dx[j], g.dy[j], g.dz[j]}, load(&g.n[j])
+	x.lo, x.hi = g.lo[j], g.hi[j]
+	if m != nil {
+		c, n = m.carry(c), m.spin(n)
+		r := &m.r
+		d = xyz{xyz{r[0], r[1], r[2]}.across(d), xyz{r[3], r[4], r[5]}.across(d), xyz{r[6], r[7], r[8]}.across(d)}
 	}
-	cosine := m.dot(n)
-	aside := m.cross(n)
-	slip := math.Sqrt(aside.dot(aside) * d.dot(d))
-	a, b := float64(cosine*g.lo[j]), float64(cosine*g.hi[j])
-	if a > b {
-		a, b = b, a
-	}
-	return max(-side, a-slip), min(side, b+slip)
+	x.c, x.d, x.n = c, d, n
 }
 
-// clear returns by how much the slab of node j, if it has one, parts it from node k of o; less than zero if it does not.
-func (g *group) clear(j int, o *group, k int) float64 {
-	j, k = j&7, k&7
-	n := load(&g.n[j])
-	if n == (xyz{}) {
-		return -1
-	}
-	h := n.dot(xyz{o.x[k] - g.x[j], o.y[k] - g.y[j], o.z[k] - g.z[j]})
-	lo, hi := o.reach(k, n)
-	return max(h+lo-g.hi[j], g.lo[j]-h-hi)
+// across returns how far a box of half the size d reaches from its middle along a.
+func (a xyz) across(d xyz) float64 {
+	return float64(math.Abs(a.x)*d.x) + float64(math.Abs(a.y)*d.y) + float64(math.Abs(a.z)*d.z)
 }
 
-// refine raises the squared distances between box j of g and those boxes of o that are nearer than bound to what the slabs
-// tell. Where boxes meet, the depth of the slabs in each other, below zero, takes the place of the distance: a contact is
-// sooner found where they are deep.
-func (g *group) refine(j int, o *group, low *[wide]float64, bound float64) {
-	for k := range low {
-		if low[k] >= bound {
-			continue
-		}
-		switch d := max(g.clear(j, o, k), o.clear(k, g, j)); {
-		case d > 0 && float64(d*d) > low[k]:
-			low[k] = float64(d * d)
-		case d < 0 && low[k] == 0:
-			low[k] = d
-		}
-	}
+// span returns between which heights over the middle of a box of half the size d its triangles lie along the direction n, by
+// the box and by their slab, between lo and hi along m.
+//
+// A point y from the middle has along n the height g (m.y) + (n - g m).y, where g = m.n.
+func span(n, d, m xyz, lo, hi float64) (float64, float64) {
+	side, cosine := n.across(d), m.dot(n)
+	slip := n.along(-cosine, m).across(d)
+	a, b := float64(cosine*lo), float64(cosine*hi)
+	return max(-side, min(a, b)-slip), min(side, max(a, b)+slip)
 }
+
+// refine returns the squared distance between a node and node j of g, raised from that of the boxes to what the slabs tell.
+// Nodes that may meet get less than zero, the less the farther each sticks out of the slab of the other on both sides: where
+// thin slabs pass through each other, a contact is soonest found.
+func (x *node) refine(g *group, j int, low float64) float64 {
+	j &= 7
+	d, m, n := xyz{g.dx[j], g.dy[j], g.dz[j]}, x.n, load(&g.n[j])
+	way := xyz{g.x[j] - x.c.x, g.y[j] - x.c.y, g.z[j] - x.c.z}
+	lo, hi := span(m, d, n, g.lo[j], g.hi[j])
+	h := m.dot(way)
+	over, under := h+lo-x.hi, x.lo-h-hi
+	apart, through := max(over, under), min(hi-lo+under, hi-lo+over)
+	lo, hi = span(n, x.d, m, x.lo, x.hi)
+	h = n.dot(way)
+	over, under = lo-h-g.hi[j], g.lo[j]+h-hi
+	apart, through = max(apart, over, under), min(through, hi-lo+over, hi-lo+under)
+	if apart > 0 {
+		return max(low, float64(apart*apart))
+	}
+	if low == 0 {
+		return -through - meet
+	}
+	return low
+}
+
+// meet is more than any distance within surfaces.
+const meet = 1e7
