@@ -45,7 +45,7 @@ const tie = "\u00a0"
 // size returns a length with its unit.
 func (s speech) size(mm float64) string { return s.length(mm) + tie + s.unit() }
 
-// thickness returns a flex's thickness given in mm as a number in the design's units, to about 0.001 mm.
+// thickness returns a length given in mm as a number in the design's units, to about 0.001 mm.
 func (s speech) thickness(mm float64) string { return short(mm/s.units.Length(), s.digits(1)+1) }
 
 // upward returns a least length with its unit, rounded up so that the printed one passes.

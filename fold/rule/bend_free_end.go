@@ -36,7 +36,7 @@ func checkFreeEnd(b Board) []finding.Finding {
 			Severity: finding.Warning, On: []string{"hinge:" + h.Name}, At: at(bend.Middle()), Place: h.Place,
 			Value: finding.Number(reached), Limit: finding.Number(full), Unit: "deg",
 			Message: fmt.Sprintf("bend %s ends free: the board ends after %.2f of its %s degrees, no flat lies beyond", bend.Name, reached, short(full, 2)),
-			Hint:    fmt.Sprintf("move the hinge line into the board by more than %s, or lengthen the board there by as much%s", up(bend.Width-bend.Reach), b.smaller(bend, bend.Width-bend.Reach)),
+			Hint:    fmt.Sprintf("move the hinge line into the board by more than %s, or lengthen the board there by as much%s", b.say().Up(bend.Width-bend.Reach), b.smaller(bend, bend.Width-bend.Reach)),
 		})
 	}
 	return out

@@ -77,7 +77,7 @@ func (b Board) onRigid(bend *fold.Bend, in intruder, all []intruder) finding.Fin
 	return finding.Finding{
 		Severity: finding.Error, On: []string{"hinge:" + h.Name, in.kind + ":" + in.name}, At: at(in.where), Place: h.Place,
 		Value: finding.Number(in.depth), Limit: finding.Number(0), Unit: "mm",
-		Message: fmt.Sprintf("%s %s reaches %s into the bend area of %s, which is %s wide", in.kind, in.name, mm(in.depth), bend.Name, mm(bend.Width)),
+		Message: fmt.Sprintf("%s %s reaches %s into the bend area of %s, which is %s wide", in.kind, in.name, b.say().Length(in.depth), bend.Name, b.say().Length(bend.Width)),
 		Hint:    b.wayOut(bend, in, all),
 	}
 }
@@ -93,11 +93,11 @@ func (b Board) wayOut(bend *fold.Bend, in intruder, all []intruder) string {
 	}
 	switch {
 	case across.depth > 0:
-		return fmt.Sprintf("make the flex between %s and %s %s longer%s", in.name, across.name, up(in.depth+across.depth), b.smaller(bend, max(in.depth, across.depth)))
+		return fmt.Sprintf("make the flex between %s and %s %s longer%s", in.name, across.name, b.say().Up(in.depth+across.depth), b.smaller(bend, max(in.depth, across.depth)))
 	case in.side == 0:
 		return fmt.Sprintf("move the hinge line off %s, or end %s before the bend area", in.name, in.name)
 	}
-	return fmt.Sprintf("move the hinge line %s away from %s, or end %s that much earlier%s", up(in.depth), in.name, in.name, b.smaller(bend, in.depth))
+	return fmt.Sprintf("move the hinge line %s away from %s, or end %s that much earlier%s", b.say().Up(in.depth), in.name, in.name, b.smaller(bend, in.depth))
 }
 
 // smaller returns the inside radius at which a bend area would end depth mm earlier on either side, the line where it is, as
@@ -107,5 +107,5 @@ func (b Board) smaller(bend *fold.Bend, depth float64) string {
 	if least, ok := LeastRadius(b.Tree, bend.Hinge); !ok || under(r, least) {
 		return ""
 	}
-	return ", or lower the inside radius to " + down(r)
+	return ", or lower the inside radius to " + b.say().Down(r)
 }

@@ -63,7 +63,7 @@ func (b Board) springFinding(i int, f bending.Flex, s bending.Spring, limit floa
 		Severity: finding.Advice, On: []string{"hinge:" + h.Name}, At: at(bend.Middle()), Place: h.Place,
 		Value: finding.Number(lost), Limit: finding.Number(limit), Unit: "deg", Hint: formHint(s, f.Angle),
 		Message: fmt.Sprintf("bend %s, formed by the %s to %s degrees about an inside radius of %s and let go, keeps %s of its angle: up to %s degrees are lost, %s are tolerated",
-			bend.Name, h.Formed, short(f.Angle, 2), mm(f.Drawn), keeps, besideFrom(0, lost, limit), short(limit, 2)),
+			bend.Name, h.Formed, short(f.Angle, 2), b.say().Length(f.Drawn), keeps, besideFrom(0, lost, limit), short(limit, 2)),
 		Source: fmt.Sprintf("%s. Copper yields at %g MPa, films stay elastic or yield at %d MPa; %s", springSource, s.Yield, stackup.PolyimideYield, springMethod.Trust),
 	}
 }

@@ -5,6 +5,7 @@ import (
 
 	"foldfit/fold"
 	"foldfit/fold/finding"
+	"foldfit/fold/rule"
 )
 
 // touch is the depth in mm up to which a rod may reach into a body unnoticed.
@@ -40,16 +41,17 @@ func noRoom(t *fold.Tree, h *fold.Hinge, b *fold.Bend, m Meeting, flat bool) fin
 	if flat {
 		when = "laid on the flat board"
 	}
+	say := rule.Lengths{Units: t.Design.Units}
 	at := [2]float64{b.Middle().X, b.Middle().Y}
 	f := finding.Finding{
 		Rule: "forming-room", Severity: finding.Advice, On: []string{"hinge:" + h.Name, t.Bodies[m.Body].Name}, At: &at, Place: h.Place,
 		Value: finding.Number(m.Gap), Limit: finding.Number(0), Unit: "mm",
-		Message: fmt.Sprintf("bend %s: a rod of %.2f mm, twice the inside radius, meets %s by %.2f mm %s", b.Name, 2*h.Radius, t.Bodies[m.Body].Name, -m.Gap, when),
+		Message: fmt.Sprintf("bend %s: a rod of %s, twice the inside radius, meets %s by %s %s", b.Name, say.Length(2*h.Radius), t.Bodies[m.Body].Name, say.Length(-m.Gap), when),
 		Hint:    "move the part away from the bend area, form without a rod, or form before the part is placed",
 		Source:  "common practice, no source: formed over a rod; the room is computed",
 	}
 	if m.Largest > 0 {
-		f.Hint = fmt.Sprintf("a rod of up to %.2f mm has room; or move the part away from the bend area, or form before it is placed", m.Largest)
+		f.Hint = fmt.Sprintf("a rod of up to %s has room; or move the part away from the bend area, or form before it is placed", say.Down(m.Largest))
 	}
 	return f
 }
