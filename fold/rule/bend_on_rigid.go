@@ -103,7 +103,7 @@ func (b Board) wayOut(bend *fold.Bend, in intruder, all []intruder) string {
 // smaller returns the inside radius at which a bend area would end depth mm earlier on either side, the line where it is, as
 // another way out; "" where the flex does not take that radius.
 func (b Board) smaller(bend *fold.Bend, depth float64) string {
-	r := b.radiusFor(bend, bend.Width-2*depth)
+	r := b.say().floor(b.radiusFor(bend, bend.Width-2*depth), b.say().decimals())
 	if least, ok := LeastRadius(b.Tree, bend.Hinge); !ok || under(r, least) {
 		return ""
 	}
