@@ -22,23 +22,29 @@ var bendOnRigid = Rule{
 
 func checkOnRigid(b Board) []finding.Finding {
 	var out []finding.Finding
-	d := b.Tree.Design
 	for i := range b.Tree.Bends {
 		bend := &b.Tree.Bends[i]
-		var stiff []intruder
-		for _, s := range d.Sections {
-			if d.RigidSection(s.Name) {
-				stiff = intruding(stiff, bend, "section", s.Name, s.Area)
-			}
-		}
-		for _, s := range d.Stiffeners {
-			stiff = intruding(stiff, bend, "stiffener", s.Name, s.Area)
-		}
+		stiff := b.stiffIn(bend)
 		for _, s := range stiff {
 			out = append(out, b.onRigid(bend, s, stiff))
 		}
 	}
 	return out
+}
+
+// stiffIn returns the rigid sections and stiffeners that reach into a bend.
+func (b Board) stiffIn(bend *fold.Bend) []intruder {
+	d := b.Tree.Design
+	var stiff []intruder
+	for _, s := range d.Sections {
+		if d.RigidSection(s.Name) {
+			stiff = intruding(stiff, bend, "section", s.Name, s.Area)
+		}
+	}
+	for _, s := range d.Stiffeners {
+		stiff = intruding(stiff, bend, "stiffener", s.Name, s.Area)
+	}
+	return stiff
 }
 
 // intruder is a rigid area that reaches into a bend.
@@ -104,7 +110,7 @@ func (b Board) wayOut(bend *fold.Bend, in intruder, all []intruder) string {
 // another way out; "" where the flex does not take that radius.
 func (b Board) smaller(bend *fold.Bend, depth float64) string {
 	r := b.say().floor(b.radiusFor(bend, bend.Width-2*depth), b.say().decimals())
-	if least, ok := LeastRadius(b.Tree, bend.Hinge); !ok || under(r, least) {
+	if least, ok := b.leastBent(bend.Hinge); !ok || under(r, least) {
 		return ""
 	}
 	return ", or lower the inside radius to " + b.say().Down(r)

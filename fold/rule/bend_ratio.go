@@ -138,7 +138,7 @@ func (b Board) ratioHint(s stand, limit float64) string {
 	need := bending.RatioRadius(s.flex.Stack, s.flex.Inside, limit)
 	out, ok := b.least(s.bend, s.flex, 0, need, keepsRatio(limit))
 	if !s.flex.Shaped {
-		return fmt.Sprintf("an inside radius of %s passes (bend area then %s wide)", b.say().Up(out.radius), b.say().Length(out.width))
+		return fmt.Sprintf("an inside radius of %s passes (bend area then %s wide)%s", b.say().Up(out.radius), b.say().Length(out.width), b.noRoom(s.bend, out))
 	}
 	return b.freeHint(s, out, ok, need)
 }
@@ -151,14 +151,15 @@ func (b Board) freeHint(s stand, out written, ok bool, need float64) string {
 		held = "guide it along a cylinder over all of its way (no `formed: free` then)"
 	}
 	if d := b.work(s.bend).drawn; under(s.flex.Drawn, need) {
-		held += " at an inside radius of " + b.say().Up(b.write(s.bend, cylinder(d, s.flex, need)).radius)
+		arc := b.write(s.bend, cylinder(d, s.flex, need))
+		held += " at an inside radius of " + b.say().Up(arc.radius) + b.noRoom(s.bend, arc)
 	} else {
 		held += " at the drawn radius"
 	}
 	if !ok {
 		return "no drawn radius lets the free shape pass between these rigid edges; " + held
 	}
-	return fmt.Sprintf("a drawn inside radius of %s lets the free shape pass (bend area then %s wide), or %s", b.say().Up(out.radius), b.say().Length(out.width), held)
+	return fmt.Sprintf("a drawn inside radius of %s lets the free shape pass (bend area then %s wide)%s, or %s", b.say().Up(out.radius), b.say().Length(out.width), b.noRoom(s.bend, out), held)
 }
 
 // ratioSource says where the ratio that is asked for comes from.

@@ -108,7 +108,7 @@ func (b Board) strainHint(s strained) string {
 	case !ok:
 		return "use a thinner stack-up with its copper nearer to the neutral surface"
 	}
-	return fmt.Sprintf("an inside radius of %s passes (bend area then %s wide), or copper nearer to the neutral surface", b.say().Up(out.radius), b.say().Length(out.width))
+	return fmt.Sprintf("an inside radius of %s passes (bend area then %s wide), or copper nearer to the neutral surface%s", b.say().Up(out.radius), b.say().Length(out.width), b.noRoom(s.bend, out))
 }
 
 // leastStrained returns what must be drawn so that the copper keeps its limit, as least does.
