@@ -57,6 +57,9 @@ type intruder struct {
 
 // intruding adds an area to the list if it reaches into a bend.
 func intruding(list []intruder, bend *fold.Bend, kind, name string, area flat.Loop) []intruder {
+	if !area.Box().Meets(bend.Region.Box()) {
+		return list
+	}
 	in := intruder{kind: kind, name: name}
 	for _, r := range flat.Intersect(bend.Region, flat.Region{area}) {
 		lo, hi := span(bend, r)

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"foldfit/fold"
+	"foldfit/fold/bending"
 	"foldfit/fold/flat"
 )
 
@@ -119,10 +120,9 @@ func (b Board) meetBends(wide *fold.Bend, near, far *obstacle) {
 // board cannot be cut so.
 func (b Board) widened(i int, width, moved float64) (fold.Bend, bool) {
 	bend := b.Tree.Bends[i]
-	drawn := b.work(i).drawn
-	drawn.Near = 0
-	before := -drawn.Widened(width).Near // what the area gains on its near side
-	middle := bend.Middle().Add(bend.Dir.Mul((width-bend.Width)/2 - before + moved))
+	more := width - bend.Width
+	before := float64(more * bending.NearShare(b.Tree, i)) // what the area gains on its near side
+	middle := bend.Middle().Add(bend.Dir.Mul(more/2 - before + moved))
 	along := bend.Dir.Left().Mul(-1)
 	pieces, err := flat.NewCutter(b.Tree.Board, []flat.Strip{{At: middle, U: along, Half: width / 2}}).Pieces(0)
 	if err != nil {
