@@ -88,8 +88,11 @@ func about(v float64) string {
 }
 
 // margin returns by how much a finding misses its limit, as a negative number with its unit and as many decimals as tell it
-// from zero.
+// from zero; of a life, which is known to a factor, by which one.
 func (s speech) margin(f finding.Finding) string {
+	if f.Unit == "cycles" && *f.Value > 0 {
+		return "a factor of " + short(*f.Limit / *f.Value, 1)
+	}
 	m, _ := s.pair(*f.Margin(), 0, f.Unit)
 	return m + s.word(f.Unit)
 }

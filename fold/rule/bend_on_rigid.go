@@ -116,5 +116,9 @@ func (b Board) smaller(bend *fold.Bend, depth float64) string {
 	if least, ok := b.leastBent(bend.Hinge); !ok || under(r, least) {
 		return ""
 	}
-	return ", or lower the inside radius to " + b.say().Down(r)
+	what := "inside radius"
+	if b.hinge(bend).Formed == "free" {
+		what = "drawn inside radius"
+	}
+	return ", or lower the " + what + " to " + b.say().Down(r)
 }

@@ -21,7 +21,7 @@ func LeastRadius(t *fold.Tree, hinge int) (float64, bool) {
 // leastBent is LeastRadius without a look at the room for the bend area.
 func (b Board) leastBent(hinge int) (float64, bool) {
 	t := b.Tree
-	least := sharpest
+	least := Sharpest
 	for _, i := range t.Hinges[hinge].Bends {
 		width := 0.0
 		for _, widen := range []func(int, float64) (float64, bool){b.widthForRatio, b.widthForStrain, b.widthForLife} {
@@ -36,8 +36,8 @@ func (b Board) leastBent(hinge int) (float64, bool) {
 	return least, len(t.Hinges[hinge].Bends) > 0
 }
 
-// sharpest is the smallest inside radius in mm that a design may write.
-const sharpest = 0.01
+// Sharpest is the smallest inside radius in mm that a design may write.
+const Sharpest = 0.01
 
 // angles returns the angles other than 0 at which a hinge is judged, in degrees.
 func (b Board) angles(hinge int) []float64 {
