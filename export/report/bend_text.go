@@ -116,8 +116,8 @@ func (p *page) bendForce(a BendAnswer) {
 			100*float64(s.Retained[1]), stackup.PolyimideYield, float64(s.Yield), s.forming()), a.source("springback"))
 	}
 	if l := a.Life; l != nil {
-		words := fmt.Sprintf("life %s to %s cycles about a mean of %s; a cycle is open and close, flat to bent (%s: strain range %s %%, ductility %g, strength %g MPa, modulus %g GPa)",
-			cycles(l.Low), cycles(l.High), cycles(l.Cycles), l.Foil, size(l.Strain), float64(l.Ductility), float64(l.Strength), float64(l.Modulus))
+		words := fmt.Sprintf("life %s; a cycle is open and close, flat to bent (%s: strain range %s %%, ductility %g, strength %g MPa, modulus %g GPa)",
+			cycleRange(l.Low, l.High, l.Cycles), l.Foil, size(l.Strain), float64(l.Ductility), float64(l.Strength), float64(l.Modulus))
 		if l.Elastic > 0.5 {
 			words += "; mostly elastic here: the figure says little"
 		}
@@ -224,6 +224,14 @@ func cycles(n num) string {
 		return "over 10 million"
 	}
 	return figures(n, 2)
+}
+
+// cycleRange writes a mean life with its scatter, once where all of it is beyond what can be told apart.
+func cycleRange(low, high, mean num) string {
+	if cycles(low) == cycles(high) {
+		return cycles(low) + " cycles"
+	}
+	return cycles(low) + " to " + cycles(high) + " cycles about a mean of " + cycles(mean)
 }
 
 // size writes a strain without its sign, in per cent.

@@ -28,10 +28,10 @@ func Page(w io.Writer, r Run, files []File, pattern string) error {
 		Cautions: Cautions(), Version: r.Version, Tally: tally(r.counted()),
 	}
 	if r.namesPoints() {
-		data.Points = pointsNote
+		data.Points = s.pointsNote()
 	}
 	for _, f := range r.Findings {
-		one := pageFinding{f, plain(s.where(f, r.several())), plain(concededWords(f))}
+		one := pageFinding{f, plain(s.where(f, r.several())), plain(s.concededWords(f))}
 		if f.Accepted == nil {
 			data.Findings = append(data.Findings, one)
 		} else {

@@ -7,6 +7,7 @@ import (
 
 	"foldfit/fold/bending"
 	"foldfit/fold/flat"
+	"foldfit/fold/rule"
 )
 
 // fact is one line of a hinge in the schedule.
@@ -119,13 +120,25 @@ func (s *Scheduled) askedWords(sp speech) string {
 	if s.Least == nil {
 		out += "; no inside radius passes here"
 	} else {
-		out += "; passes with an inside radius of " + sp.upward(*s.Least) + " or more"
+		out += s.leastWords(sp)
 	}
 	e := s.Stretch
 	if e == nil || e.Quoted == nil {
 		return out
 	}
 	return out + fmt.Sprintf("; elongation formula of IPC-2223, as quoted: %s for %s%s%% in %s use, a lower bound", sp.size(*e.Quoted), short(100*e.Limit, 2), tie, useWord(s.Hinge))
+}
+
+// leastWords says from which inside radius on a hinge passes. Flex left to its free shape may pass however it is drawn: the least
+// radius that can be written is then none to form it to.
+func (s *Scheduled) leastWords(sp speech) string {
+	switch {
+	case s.Flex().Shaped && *s.Least <= rule.Sharpest:
+		return "; its free shape passes whatever inside radius is drawn"
+	case s.Flex().Shaped:
+		return "; its free shape passes with a drawn inside radius of " + sp.upward(*s.Least) + " or more"
+	}
+	return "; passes with an inside radius of " + sp.upward(*s.Least) + " or more"
 }
 
 // bentWords says what bending does to the copper, and what holds it.
@@ -233,7 +246,7 @@ func (s *Scheduled) lifeWords() string {
 	if l == nil {
 		return "not known: the kind of its copper foil is not, or nothing works"
 	}
-	out := fmt.Sprintf("%s to %s cycles about a mean of %s (%s, strain range %s%s%%)", cycles(num(l.Low)), cycles(num(l.High)), cycles(num(l.Cycles)),
+	out := fmt.Sprintf("%s (%s, strain range %s%s%%)", cycleRange(num(l.Low), num(l.High), num(l.Cycles)),
 		l.Foil.Material, size(num(l.Range)), tie)
 	if l.Elastic > 0.5 {
 		out += "; mostly elastic here: the figure says little"

@@ -18,7 +18,7 @@ func (p *page) findings(r Run) {
 		p.section("Findings: " + tally(counted))
 	}
 	if r.namesPoints() {
-		p.wrap(pointsNote, 2, 2)
+		p.wrap(p.pointsNote(), 2, 2)
 	}
 	for _, f := range counted {
 		p.wrap(p.paint(severityColour(f.Severity), f.Severity.String())+" "+f.Rule+": "+f.Message, 2, 4)
@@ -36,7 +36,9 @@ func (p *page) findings(r Run) {
 }
 
 // pointsNote says in which frame the points of the messages are.
-const pointsNote = "Points (x, y, z) are in the housing's frame, in mm; flat positions are those of the flat board, in the design's units."
+func (s speech) pointsNote() string {
+	return "Points (x, y, z) are in the housing's frame, in " + s.unit() + "; flat positions are those of the flat board, in the design's units."
+}
 
 // namesPoints reports whether a message names a point of the folded board.
 func (r Run) namesPoints() bool {
@@ -54,7 +56,7 @@ func (p *page) accepted(r Run) {
 			continue
 		}
 		p.wrap(f.Rule+": "+f.Message, 2, 4)
-		p.wrap(concededWords(f), 4, 6)
+		p.wrap(p.concededWords(f), 4, 6)
 		if where := p.where(f, r.several()); where != "" {
 			p.wrap("where: "+where, 4, 6)
 		}
@@ -62,7 +64,7 @@ func (p *page) accepted(r Run) {
 }
 
 // concededWords says who accepts a finding, why, and down to which value; "" where nobody does.
-func concededWords(f finding.Finding) string {
+func (s speech) concededWords(f finding.Finding) string {
 	a := f.Accepted
 	if a == nil {
 		return ""
@@ -76,13 +78,13 @@ func concededWords(f finding.Finding) string {
 		way = ", up to "
 	}
 	bound := short(*a.DownTo, 3)
+	if f.Unit == "mm" {
+		bound = s.thickness(*a.DownTo)
+	}
 	if !strings.Contains(bound, ".") {
 		bound += ".0"
 	}
-	if f.Unit != "" {
-		bound += tie + f.Unit
-	}
-	return out + way + bound
+	return out + way + bound + s.word(f.Unit)
 }
 
 // where says where a finding is and how much was measured against which limit. The posture is named where there are

@@ -45,7 +45,7 @@ const tie = "\u00a0"
 // size returns a length with its unit.
 func (s speech) size(mm float64) string { return s.length(mm) + tie + s.unit() }
 
-// thickness returns a flex's thickness given in mm as a number in the design's units, to about 0.001 mm.
+// thickness returns a length given in mm as a number in the design's units, to about 0.001 mm.
 func (s speech) thickness(mm float64) string { return short(mm/s.units.Length(), s.digits(1)+1) }
 
 // upward returns a least length with its unit, rounded up so that the printed one passes.
@@ -88,8 +88,11 @@ func about(v float64) string {
 }
 
 // margin returns by how much a finding misses its limit, as a negative number with its unit and as many decimals as tell it
-// from zero.
+// from zero; of a life, which is known to a factor, by which one.
 func (s speech) margin(f finding.Finding) string {
+	if f.Unit == "cycles" && *f.Value > 0 {
+		return "a factor of " + short(*f.Limit / *f.Value, 1)
+	}
 	m, _ := s.pair(*f.Margin(), 0, f.Unit)
 	return m + s.word(f.Unit)
 }

@@ -88,7 +88,7 @@ func (p *page) findings() []note {
 		if f.Accepted == nil {
 			open = append(open, f)
 		} else {
-			conceded = append(conceded, note{"Concessions", concededWords(f)})
+			conceded = append(conceded, note{"Concessions", p.words.conceded(f)})
 		}
 	}
 	if len(open) == 0 {
@@ -161,8 +161,8 @@ func findingWords(f finding.Finding) string {
 	return out
 }
 
-// concededWords says a finding that a concession accepts.
-func concededWords(f finding.Finding) string {
+// conceded says a finding that a concession accepts.
+func (w words) conceded(f finding.Finding) string {
 	out := f.Rule + ": " + clean(f.Message) + "; accepted"
 	if f.Accepted.By != "" {
 		out += " by " + clean(f.Accepted.By)
@@ -171,14 +171,22 @@ func concededWords(f finding.Finding) string {
 	case bound == nil:
 		out += " without a bound"
 	case f.Value != nil && f.Limit != nil && *f.Value > *f.Limit:
-		out += " up to " + strings.TrimSpace(short(*bound, 3)+" "+f.Unit)
+		out += " up to " + w.bound(*bound, f.Unit)
 	default:
-		out += " down to " + strings.TrimSpace(short(*bound, 3)+" "+f.Unit)
+		out += " down to " + w.bound(*bound, f.Unit)
 	}
 	if f.Accepted.Because != "" {
 		out += ": " + clean(f.Accepted.Because)
 	}
 	return out
+}
+
+// bound writes the bound of a concession with its unit.
+func (w words) bound(v float64, unit string) string {
+	if unit == "mm" {
+		return w.thickness(v) + " " + w.unit()
+	}
+	return strings.TrimSpace(short(v, 3) + " " + unit)
 }
 
 // some lists names, the first few of many.

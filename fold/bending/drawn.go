@@ -23,17 +23,24 @@ type Drawn struct {
 func Of(t *fold.Tree, i int) Drawn {
 	b := &t.Bends[i]
 	h := &t.Design.Hinges[b.Hinge]
-	d := Drawn{Stack: stackOf(t, b), Inner: [2]float64{b.Concave(1), b.Concave(-1)}, Width: b.Width, Along: length(b), Free: h.Formed == "free", nearShare: 0.5}
-	if h.Tangent {
-		d.nearShare = 0 // the written line is the near tangent line and stays
-		if b.Station(h.Line[0]) > b.Width/2 {
-			d.nearShare = 1
-		}
-	}
+	d := Drawn{Stack: stackOf(t, b), Inner: [2]float64{b.Concave(1), b.Concave(-1)}, Width: b.Width, Along: length(b), Free: h.Formed == "free", nearShare: NearShare(t, i)}
 	if t.Foldable {
 		d.Near, d.Far, d.Held = t.RunOuts(i)
 	}
 	return d
+}
+
+// NearShare returns what part of a change of its width the area of bend i gains on its near side, the written line where it is:
+// half, or none or all where that line is the near or the far tangent line.
+func NearShare(t *fold.Tree, i int) float64 {
+	b := &t.Bends[i]
+	switch h := &t.Design.Hinges[b.Hinge]; {
+	case !h.Tangent:
+		return 0.5
+	case b.Station(h.Line[0]) > b.Width/2:
+		return 1
+	}
+	return 0
 }
 
 // At returns the flex at an angle (degrees, + toward top) with its free shape, which costs about half a millisecond.

@@ -46,6 +46,7 @@ func (b *builder) stackups() {
 		s.CopperLayers = b.copperLayers(&e.It, e.Name, s.CopperLayers)
 		d.Stackups = append(d.Stackups, s)
 	}
+	b.notes = append(b.notes, b.nearRoles()...)
 }
 
 // made returns the stack-up of this name as far as its layers say it.

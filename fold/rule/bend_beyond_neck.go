@@ -36,12 +36,12 @@ func checkBeyondNeck(b Board) []finding.Finding {
 			continue
 		}
 		h := b.hinge(bend)
-		hint := fmt.Sprintf("make the neck %s longer", up(near+far))
+		hint := fmt.Sprintf("make the neck %s longer", b.say().Up(near+far))
 		hint += b.smaller(bend, max(near, far))
 		out = append(out, finding.Finding{
 			Severity: finding.Warning, On: []string{"hinge:" + h.Name}, At: at(where), Place: h.Place,
 			Value: finding.Number(max(near, far)), Limit: finding.Number(0), Unit: "mm",
-			Message: fmt.Sprintf("the bend area of %s, %s wide, reaches %s past the end of its neck: the wide part beside it would have to bend as well", bend.Name, mm(bend.Width), mm(max(near, far))),
+			Message: fmt.Sprintf("the bend area of %s, %s wide, reaches %s past the end of its neck: the wide part beside it would have to bend as well", bend.Name, b.say().Length(bend.Width), b.say().Length(max(near, far))),
 			Hint:    hint,
 		})
 	}

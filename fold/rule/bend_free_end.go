@@ -19,6 +19,9 @@ var bendFreeEnd = Rule{
 	Check:    checkFreeEnd,
 }
 
+// leastFlat is how much in mm must be left of the board beyond a bend to be a flat rather than what rounding leaves.
+const leastFlat = 0.005
+
 func checkFreeEnd(b Board) []finding.Finding {
 	var out []finding.Finding
 	if !b.Tree.Foldable {
@@ -32,11 +35,12 @@ func checkFreeEnd(b Board) []finding.Finding {
 		h := b.hinge(bend)
 		full := math.Abs(h.Angle)
 		reached := full * min(bend.Reach, bend.Width) / bend.Width
+		lacks := bend.Width - bend.Reach + leastFlat
 		out = append(out, finding.Finding{
 			Severity: finding.Warning, On: []string{"hinge:" + h.Name}, At: at(bend.Middle()), Place: h.Place,
 			Value: finding.Number(reached), Limit: finding.Number(full), Unit: "deg",
 			Message: fmt.Sprintf("bend %s ends free: the board ends after %.2f of its %s degrees, no flat lies beyond", bend.Name, reached, short(full, 2)),
-			Hint:    fmt.Sprintf("move the hinge line into the board by more than %s, or lengthen the board there by as much%s", up(bend.Width-bend.Reach), b.smaller(bend, bend.Width-bend.Reach)),
+			Hint:    fmt.Sprintf("move the hinge line into the board by more than %s, or lengthen the board there by as much%s", b.say().Up(lacks), b.smaller(bend, lacks)),
 		})
 	}
 	return out

@@ -1,6 +1,7 @@
 package rule
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"strconv"
@@ -101,11 +102,12 @@ func (b Board) lifeHint(w working, asked float64) string {
 	case !ok && !surely:
 		return "no radius that fits here lives so long: ask for fewer cycles, bend it less far, or use thinner copper nearer to the neutral surface"
 	case !surely:
-		return fmt.Sprintf("an inside radius of %s lives so long on average (bend area then %s wide)", up(mean.radius), mm(mean.width))
+		return fmt.Sprintf("an inside radius of %s lives so long on average (bend area then %s wide)%s", b.say().Up(mean.radius), b.say().Length(mean.width), b.noRoom(w.bend, mean))
 	case under(w.life.Cycles, asked):
-		return fmt.Sprintf("an inside radius of %s lives so long on average (bend area then %s wide), one of %s in spite of the scatter", up(mean.radius), mm(mean.width), up(sure.radius))
+		return fmt.Sprintf("an inside radius of %s lives so long on average (bend area then %s wide), one of %s in spite of the scatter%s",
+			b.say().Up(mean.radius), b.say().Length(mean.width), b.say().Up(sure.radius), cmp.Or(b.noRoom(w.bend, mean), b.noRoom(w.bend, sure)))
 	}
-	return fmt.Sprintf("an inside radius of %s lives so long in spite of the scatter (bend area then %s wide); or have the foil's ductility and life tested", up(sure.radius), mm(sure.width))
+	return fmt.Sprintf("an inside radius of %s lives so long in spite of the scatter (bend area then %s wide); or have the foil's ductility and life tested%s", b.say().Up(sure.radius), b.say().Length(sure.width), b.noRoom(w.bend, sure))
 }
 
 // leastLiving returns what must be drawn so that the copper lives for a mean number of cycles, as least does.

@@ -22,23 +22,29 @@ var bendOnRigid = Rule{
 
 func checkOnRigid(b Board) []finding.Finding {
 	var out []finding.Finding
-	d := b.Tree.Design
 	for i := range b.Tree.Bends {
 		bend := &b.Tree.Bends[i]
-		var stiff []intruder
-		for _, s := range d.Sections {
-			if d.RigidSection(s.Name) {
-				stiff = intruding(stiff, bend, "section", s.Name, s.Area)
-			}
-		}
-		for _, s := range d.Stiffeners {
-			stiff = intruding(stiff, bend, "stiffener", s.Name, s.Area)
-		}
+		stiff := b.stiffIn(bend)
 		for _, s := range stiff {
 			out = append(out, b.onRigid(bend, s, stiff))
 		}
 	}
 	return out
+}
+
+// stiffIn returns the rigid sections and stiffeners that reach into a bend.
+func (b Board) stiffIn(bend *fold.Bend) []intruder {
+	d := b.Tree.Design
+	var stiff []intruder
+	for _, s := range d.Sections {
+		if d.RigidSection(s.Name) {
+			stiff = intruding(stiff, bend, "section", s.Name, s.Area)
+		}
+	}
+	for _, s := range d.Stiffeners {
+		stiff = intruding(stiff, bend, "stiffener", s.Name, s.Area)
+	}
+	return stiff
 }
 
 // intruder is a rigid area that reaches into a bend.
@@ -51,6 +57,9 @@ type intruder struct {
 
 // intruding adds an area to the list if it reaches into a bend.
 func intruding(list []intruder, bend *fold.Bend, kind, name string, area flat.Loop) []intruder {
+	if !area.Box().Meets(bend.Region.Box()) {
+		return list
+	}
 	in := intruder{kind: kind, name: name}
 	for _, r := range flat.Intersect(bend.Region, flat.Region{area}) {
 		lo, hi := span(bend, r)
@@ -77,7 +86,7 @@ func (b Board) onRigid(bend *fold.Bend, in intruder, all []intruder) finding.Fin
 	return finding.Finding{
 		Severity: finding.Error, On: []string{"hinge:" + h.Name, in.kind + ":" + in.name}, At: at(in.where), Place: h.Place,
 		Value: finding.Number(in.depth), Limit: finding.Number(0), Unit: "mm",
-		Message: fmt.Sprintf("%s %s reaches %s into the bend area of %s, which is %s wide", in.kind, in.name, mm(in.depth), bend.Name, mm(bend.Width)),
+		Message: fmt.Sprintf("%s %s reaches %s into the bend area of %s, which is %s wide", in.kind, in.name, b.say().Length(in.depth), bend.Name, b.say().Length(bend.Width)),
 		Hint:    b.wayOut(bend, in, all),
 	}
 }
@@ -93,19 +102,23 @@ func (b Board) wayOut(bend *fold.Bend, in intruder, all []intruder) string {
 	}
 	switch {
 	case across.depth > 0:
-		return fmt.Sprintf("make the flex between %s and %s %s longer%s", in.name, across.name, up(in.depth+across.depth), b.smaller(bend, max(in.depth, across.depth)))
+		return fmt.Sprintf("make the flex between %s and %s %s longer%s", in.name, across.name, b.say().Up(in.depth+across.depth), b.smaller(bend, max(in.depth, across.depth)))
 	case in.side == 0:
 		return fmt.Sprintf("move the hinge line off %s, or end %s before the bend area", in.name, in.name)
 	}
-	return fmt.Sprintf("move the hinge line %s away from %s, or end %s that much earlier%s", up(in.depth), in.name, in.name, b.smaller(bend, in.depth))
+	return fmt.Sprintf("move the hinge line %s away from %s, or end %s that much earlier%s", b.say().Up(in.depth), in.name, in.name, b.smaller(bend, in.depth))
 }
 
 // smaller returns the inside radius at which a bend area would end depth mm earlier on either side, the line where it is, as
 // another way out; "" where the flex does not take that radius.
 func (b Board) smaller(bend *fold.Bend, depth float64) string {
-	r := b.radiusFor(bend, bend.Width-2*depth)
-	if least, ok := LeastRadius(b.Tree, bend.Hinge); !ok || under(r, least) {
+	r := b.say().floor(b.radiusFor(bend, bend.Width-2*depth), b.say().decimals())
+	if least, ok := b.leastBent(bend.Hinge); !ok || under(r, least) {
 		return ""
 	}
-	return ", or lower the inside radius to " + down(r)
+	what := "inside radius"
+	if b.hinge(bend).Formed == "free" {
+		what = "drawn inside radius"
+	}
+	return ", or lower the " + what + " to " + b.say().Down(r)
 }

@@ -2,7 +2,6 @@ package rule
 
 import (
 	"fmt"
-	"math"
 
 	"foldfit/fold/finding"
 )
@@ -23,16 +22,16 @@ func checkOverlap(b Board) []finding.Finding {
 	for _, o := range b.Tree.Overlaps {
 		one, two := &b.Tree.Bends[o.A], &b.Tree.Bends[o.B]
 		h1, h2 := b.hinge(one), b.hinge(two)
-		hint := fmt.Sprintf("move hinge %s or %s apart by at least %g mm, or lower an inside radius", h1.Name, h2.Name, math.Ceil(o.Depth*1e4)/1e4)
+		hint := fmt.Sprintf("move hinge %s or %s apart by at least %s, or lower an inside radius", h1.Name, h2.Name, b.say().exactUp(o.Depth))
 		if o.Corner {
-			hint = fmt.Sprintf("both lines are drawn on edges where their bend areas should begin: move them out by w/2 = %.4f mm (%s) and %.4f mm (%s), or write them as `tangent` with `into`",
-				one.Width/2, h1.Name, two.Width/2, h2.Name)
+			hint = fmt.Sprintf("both lines are drawn on edges where their bend areas should begin: move them out by w/2 = %s (%s) and %s (%s), or write them as `tangent` with `into`",
+				b.say().finest(one.Width/2), h1.Name, b.say().finest(two.Width/2), h2.Name)
 		}
 		out = append(out, finding.Finding{
 			Severity: finding.Error, On: []string{"hinge:" + h1.Name, "hinge:" + h2.Name}, At: at(o.At), Place: h2.Place,
 			Value: finding.Number(o.Area), Limit: finding.Number(0), Unit: "mm2",
-			Message: fmt.Sprintf("the bend areas of %s (%s wide) and %s (%s wide) overlap by %.3g mm2, %.3g mm deep, at %s: the board has no folded shape",
-				one.Name, mm(one.Width), two.Name, mm(two.Width), o.Area, o.Depth, spot(o.At)),
+			Message: fmt.Sprintf("the bend areas of %s (%s wide) and %s (%s wide) overlap by %.3g mm2, %s deep, at %s: the board has no folded shape",
+				one.Name, b.say().Length(one.Width), two.Name, b.say().Length(two.Width), o.Area, b.say().Figure(o.Depth), b.say().Spot(o.At)),
 			Hint: hint,
 		})
 	}

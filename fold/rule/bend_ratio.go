@@ -105,32 +105,32 @@ func (b Board) ratioFinding(s stand) finding.Finding {
 		Severity: finding.Warning, On: []string{"hinge:" + h.Name}, Posture: s.posture, At: at(bend.Middle()), Place: h.Place,
 		Value: finding.Number(ratio), Limit: finding.Number(limit),
 		Message: fmt.Sprintf("bend %s%s: %s is %s times %s; %s times is asked for (%s)",
-			bend.Name, s.when, radiusWords(s.flex), beside(ratio, limit), thicknessWords(s.flex), short(limit, 2), why),
+			bend.Name, s.when, b.radiusWords(s.flex), beside(ratio, limit), b.thicknessWords(s.flex), short(limit, 2), why),
 		Hint:   b.ratioHint(s, limit),
 		Source: b.ratioSource() + "; the ratio itself is computed",
 	}
 	if under(ratio, crease) {
 		f.Severity, f.Limit = finding.Error, finding.Number(crease)
 		f.Message = fmt.Sprintf("bend %s%s: %s is only %s times %s: a crease, not a bend; at least %d times can be built, %s times is asked for (%s)",
-			bend.Name, s.when, radiusWords(s.flex), beside(ratio, crease), thicknessWords(s.flex), crease, short(limit, 2), why)
+			bend.Name, s.when, b.radiusWords(s.flex), beside(ratio, crease), b.thicknessWords(s.flex), crease, short(limit, 2), why)
 	}
 	return f
 }
 
 // radiusWords says which inside radius the flex has, and where that comes from if it is not the drawn one.
-func radiusWords(f bending.Flex) string {
+func (b Board) radiusWords(f bending.Flex) string {
 	if !f.Shaped {
-		return "inside radius " + mm(f.Drawn)
+		return "inside radius " + b.say().Length(f.Drawn)
 	}
-	return fmt.Sprintf("inside radius %s (free shape between its rigid edges: run-outs of %s and %s; drawn %s)", mm(f.Free.Radius), mm(f.Free.Near), mm(f.Free.Far), mm(f.Drawn))
+	return fmt.Sprintf("inside radius %s (free shape between its rigid edges: run-outs of %s and %s; drawn %s)", b.say().Length(f.Free.Radius), b.say().Length(f.Free.Near), b.say().Length(f.Free.Far), b.say().Length(f.Drawn))
 }
 
 // thicknessWords says which thickness a ratio counts with.
-func thicknessWords(f bending.Flex) string {
+func (b Board) thicknessWords(f bending.Flex) string {
 	if len(f.Stack.Plies) > 0 {
 		return "the thickness of one of its loose plies"
 	}
-	return fmt.Sprintf("the flex's thickness of %.3f mm", f.Stack.Thickness())
+	return "the flex's thickness of " + b.say().Fine(f.Stack.Thickness())
 }
 
 // ratioHint returns the way out of a ratio that is too small.
@@ -138,7 +138,7 @@ func (b Board) ratioHint(s stand, limit float64) string {
 	need := bending.RatioRadius(s.flex.Stack, s.flex.Inside, limit)
 	out, ok := b.least(s.bend, s.flex, 0, need, keepsRatio(limit))
 	if !s.flex.Shaped {
-		return fmt.Sprintf("an inside radius of %s passes (bend area then %s wide)", up(out.radius), mm(out.width))
+		return fmt.Sprintf("an inside radius of %s passes (bend area then %s wide)%s", b.say().Up(out.radius), b.say().Length(out.width), b.noRoom(s.bend, out))
 	}
 	return b.freeHint(s, out, ok, need)
 }
@@ -151,14 +151,15 @@ func (b Board) freeHint(s stand, out written, ok bool, need float64) string {
 		held = "guide it along a cylinder over all of its way (no `formed: free` then)"
 	}
 	if d := b.work(s.bend).drawn; under(s.flex.Drawn, need) {
-		held += " at an inside radius of " + up(b.write(s.bend, cylinder(d, s.flex, need)).radius)
+		arc := b.write(s.bend, cylinder(d, s.flex, need))
+		held += " at an inside radius of " + b.say().Up(arc.radius) + b.noRoom(s.bend, arc)
 	} else {
 		held += " at the drawn radius"
 	}
 	if !ok {
 		return "no drawn radius lets the free shape pass between these rigid edges; " + held
 	}
-	return fmt.Sprintf("a drawn inside radius of %s lets the free shape pass (bend area then %s wide), or %s", up(out.radius), mm(out.width), held)
+	return fmt.Sprintf("a drawn inside radius of %s lets the free shape pass (bend area then %s wide)%s, or %s", b.say().Up(out.radius), b.say().Length(out.width), b.noRoom(s.bend, out), held)
 }
 
 // ratioSource says where the ratio that is asked for comes from.

@@ -51,7 +51,7 @@ func (b Board) changing(bend *fold.Bend, name, words string, depth float64, wher
 	return []finding.Finding{{
 		Severity: finding.Advice, On: []string{"hinge:" + h.Name, name}, At: at(where), Place: h.Place,
 		Value: finding.Number(depth), Limit: finding.Number(0), Unit: "mm",
-		Message: fmt.Sprintf("%s reaches %s into the bend area of %s, which is computed with stack-up %s", words, mm(depth), bend.Name, bend.Stackup),
+		Message: fmt.Sprintf("%s reaches %s into the bend area of %s, which is computed with stack-up %s", words, b.say().Length(depth), bend.Name, bend.Stackup),
 		Hint:    "let the stack-ups change at a tangent line, or one of them cover the whole bend area",
 	}}
 }

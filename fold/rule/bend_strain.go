@@ -85,19 +85,19 @@ func (b Board) strainFinding(s strained) finding.Finding {
 		Severity: finding.Warning, On: []string{"hinge:" + h.Name}, At: at(bend.Middle()), Place: h.Place,
 		Value: finding.Number(strain), Limit: finding.Number(limit), Unit: "%", Source: s.source,
 		Message: fmt.Sprintf("bend %s works %s: at %s degrees, %s, its copper is strained by %s %%; at most %s %% is asked for (%s)%s", bend.Name, betweenWords(h),
-			short(s.flex.Angle, 2), radiusWords(s.flex), beside(strain, limit), short(limit, 3), s.why, quotedRadius(s)),
+			short(s.flex.Angle, 2), b.radiusWords(s.flex), beside(strain, limit), short(limit, 3), s.why, b.quotedRadius(s)),
 		Hint: b.strainHint(s),
 	}
 }
 
 // quotedRadius returns what the standard's formula makes of the same elongation, "" where it has no form.
-func quotedRadius(s strained) string {
+func (b Board) quotedRadius(s strained) string {
 	e, known := s.flex.Stack.ElongationRadius(s.flex.Side(), s.limit)
 	if !known {
 		return ""
 	}
 	return fmt.Sprintf("; for that elongation the formula of IPC-2223, as commonly quoted, gives an inside radius of %s: a lower bound and no rule, "+
-		"since it puts the neutral surface into the copper's middle", mm(e.Quoted))
+		"since it puts the neutral surface into the copper's middle", b.say().Length(e.Quoted))
 }
 
 func (b Board) strainHint(s strained) string {
@@ -108,7 +108,7 @@ func (b Board) strainHint(s strained) string {
 	case !ok:
 		return "use a thinner stack-up with its copper nearer to the neutral surface"
 	}
-	return fmt.Sprintf("an inside radius of %s passes (bend area then %s wide), or copper nearer to the neutral surface", up(out.radius), mm(out.width))
+	return fmt.Sprintf("an inside radius of %s passes (bend area then %s wide), or copper nearer to the neutral surface%s", b.say().Up(out.radius), b.say().Length(out.width), b.noRoom(s.bend, out))
 }
 
 // leastStrained returns what must be drawn so that the copper keeps its limit, as least does.

@@ -2,8 +2,6 @@ package rule
 
 import (
 	"math"
-	"regexp"
-	"strconv"
 	"strings"
 	"testing"
 
@@ -75,7 +73,6 @@ func only(t *testing.T, rule string, d *fold.Design) finding.Finding {
 // TestHintedRadii writes the radii that the hints about bending name, and less, and checks again: the first pass, the others do
 // not.
 func TestHintedRadii(t *testing.T) {
-	radiusIn := regexp.MustCompile(`inside radius of ([0-9.]+) mm`)
 	for name, c := range map[string]struct {
 		rule    string
 		changes []func(*fold.Design)
@@ -97,14 +94,6 @@ func TestHintedRadii(t *testing.T) {
 			if f.Severity < finding.Warning {
 				t.Errorf("severity %s", f.Severity)
 			}
-			m := radiusIn.FindStringSubmatch(f.Hint)
-			if m == nil {
-				t.Fatalf("no radius in %q", f.Hint)
-			}
-			v, err := strconv.ParseFloat(m[1], 64)
-			if err != nil {
-				t.Fatal(err)
-			}
 			graver := func(r float64) bool {
 				for _, f := range of(c.rule, check(t, board(strip(), append(c.changes, radius(r))...))) {
 					if f.Severity > finding.Advice {
@@ -113,10 +102,13 @@ func TestHintedRadii(t *testing.T) {
 				}
 				return false
 			}
-			if graver(v) {
-				t.Errorf("%q does not pass", f.Hint)
+			for _, u := range allUnits {
+				hint := only(t, c.rule, board(strip(), append(c.changes, in(u))...)).Hint
+				if graver(hinted(t, "inside radius of", hint, u)) {
+					t.Errorf("%q does not pass", hint)
+				}
 			}
-			if !graver(v - 0.02) {
+			if v := hinted(t, "inside radius of", f.Hint, ""); !graver(v - 0.02) {
 				t.Errorf("%q: %g would do as well", f.Hint, v-0.02)
 			}
 		})

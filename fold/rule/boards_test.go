@@ -43,6 +43,16 @@ func findings(t *testing.T, path string) (string, []finding.Finding) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	return string(src), checked(t, boardAt(t, path))
+}
+
+// boardAt reads and divides a board.
+func boardAt(t *testing.T, path string) *fold.Tree {
+	t.Helper()
+	src, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
 	d, _, problems := designfile.Parse(path, src, designfile.Options{})
 	if problems != nil {
 		t.Fatal(problems)
@@ -51,13 +61,20 @@ func findings(t *testing.T, path string) (string, []finding.Finding) {
 	if problems != nil {
 		t.Fatal(problems)
 	}
+	return tree
+}
+
+// checked folds and checks a board.
+func checked(t *testing.T, tree *fold.Tree) []finding.Finding {
+	t.Helper()
 	var f *fold.Folded
 	if tree.Foldable {
+		var err error
 		if f, err = tree.Place(tree.Angles()); err != nil {
 			t.Fatal(err)
 		}
 	}
-	return string(src), rule.Check(tree, f, fold.FoldedPosture)
+	return rule.Check(tree, f, fold.FoldedPosture)
 }
 
 // complete holds a finding to what its board foretells and to what every finding must say.

@@ -38,8 +38,8 @@ func checkComponentInBend(b Board) []finding.Finding {
 			out = append(out, finding.Finding{
 				Severity: finding.Warning, On: []string{"component:" + c.Name, "hinge:" + h.Name}, At: at(where), Place: c.Place,
 				Value: finding.Number(depth), Limit: finding.Number(0), Unit: "mm",
-				Message: fmt.Sprintf("component %s reaches %s into the bend area of %s, which is %s wide", c.Name, mm(depth), bend.Name, mm(bend.Width)),
-				Hint:    fmt.Sprintf("move %s at least %s away from hinge %s", c.Name, up(depth), h.Name),
+				Message: fmt.Sprintf("component %s reaches %s into the bend area of %s, which is %s wide", c.Name, b.say().Length(depth), bend.Name, b.say().Length(bend.Width)),
+				Hint:    fmt.Sprintf("move %s at least %s away from hinge %s", c.Name, b.say().Up(depth), h.Name),
 			})
 		}
 	}

@@ -2,6 +2,7 @@ package rule
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -19,7 +20,7 @@ func Concede(d *fold.Design, list []finding.Finding) []finding.Finding {
 	out := slices.Clone(list)
 	var about []finding.Finding
 	for i := range d.Concessions {
-		about = append(about, apply(&d.Concessions[i], out)...)
+		about = append(about, Lengths{d.Units}.apply(&d.Concessions[i], out)...)
 	}
 	out = append(out, about...)
 	finding.Sort(out)
@@ -27,7 +28,7 @@ func Concede(d *fold.Design, list []finding.Finding) []finding.Finding {
 }
 
 // apply marks the findings that one concession accepts and returns what is to be said about it.
-func apply(c *fold.Concession, list []finding.Finding) []finding.Finding {
+func (l Lengths) apply(c *fold.Concession, list []finding.Finding) []finding.Finding {
 	var lapsed []finding.Finding
 	var worst *finding.Finding // of the accepted
 	for k := range list {
@@ -43,7 +44,7 @@ func apply(c *fold.Concession, list []finding.Finding) []finding.Finding {
 			}
 		}
 	}
-	return aboutConcession(c, worst, lapsed)
+	return l.aboutConcession(c, worst, lapsed)
 }
 
 // covers reports whether written names mean a finding with these names: none means every finding, otherwise one of them
@@ -83,7 +84,7 @@ func within(f *finding.Finding, bound *float64) bool {
 
 // aboutConcession returns the findings about one concession: worst is the finding it accepts that misses its limit by most,
 // nil for none.
-func aboutConcession(c *fold.Concession, worst *finding.Finding, lapsed []finding.Finding) []finding.Finding {
+func (l Lengths) aboutConcession(c *fold.Concession, worst *finding.Finding, lapsed []finding.Finding) []finding.Finding {
 	about := finding.Finding{Severity: finding.Warning, On: []string{"concession:" + c.Rule}, Place: c.Place, Source: "the design's own concession"}
 	what := "the concession on " + c.Rule
 	if len(c.On) > 0 {
@@ -91,7 +92,7 @@ func aboutConcession(c *fold.Concession, worst *finding.Finding, lapsed []findin
 	}
 	var out []finding.Finding
 	for i := range lapsed {
-		out = append(out, lapse(about, what, c, &lapsed[i]))
+		out = append(out, l.lapse(about, what, c, &lapsed[i]))
 	}
 	if worst == nil && len(lapsed) == 0 {
 		one := about
@@ -106,7 +107,7 @@ func aboutConcession(c *fold.Concession, worst *finding.Finding, lapsed []findin
 		one.Message = what + " has no bound: it would accept anything"
 		one.Hint = "add `down-to` with the worst value that was agreed on"
 		if worst.Value != nil {
-			one.Hint += "; now it is " + quantity(*worst.Value, worst.Unit)
+			one.Hint += "; now it is " + l.quantity(*worst.Value, worst.Unit, accepting(worst))
 		}
 		out = append(out, one)
 	}
@@ -114,7 +115,7 @@ func aboutConcession(c *fold.Concession, worst *finding.Finding, lapsed []findin
 }
 
 // lapse returns the finding that a concession does not cover what it was written for.
-func lapse(about finding.Finding, what string, c *fold.Concession, f *finding.Finding) finding.Finding {
+func (l Lengths) lapse(about finding.Finding, what string, c *fold.Concession, f *finding.Finding) finding.Finding {
 	about.Rule, about.Posture, about.Value, about.Limit, about.Unit = "concession-lapsed", f.Posture, f.Value, c.DownTo, f.Unit
 	switch {
 	case slices.Contains(NotConceded(), f.Rule):
@@ -125,10 +126,18 @@ func lapse(about finding.Finding, what string, c *fold.Concession, f *finding.Fi
 		about.Message = what + " has a bound, but the finding has no value to hold against it"
 		about.Hint = "remove down-to from the concession, or the concession"
 	default:
-		about.Message = fmt.Sprintf("%s has lapsed: accepted %s %s, now %s", what, worse(f), quantity(*c.DownTo, f.Unit), quantity(*f.Value, f.Unit))
+		about.Message = fmt.Sprintf("%s has lapsed: accepted %s %s, now %s", what, worse(f), l.quantity(*c.DownTo, f.Unit, math.Round), l.quantity(*f.Value, f.Unit, math.Round))
 		about.Hint = "bring the value back, or agree on a new bound with whoever conceded it"
 	}
 	return about
+}
+
+// accepting returns the way to round a finding's value so that it accepts the finding as a bound.
+func accepting(f *finding.Finding) func(float64) float64 {
+	if f.Limit != nil && *f.Value < *f.Limit {
+		return floor
+	}
+	return ceil
 }
 
 // worse says in which direction a finding's values get worse.
@@ -137,16 +146,4 @@ func worse(f *finding.Finding) string {
 		return "down to"
 	}
 	return "up to"
-}
-
-// quantity prints a value with its unit; "deg" is spoken out.
-func quantity(v float64, unit string) string {
-	s := short(v, 3)
-	switch unit {
-	case "":
-		return s
-	case "deg":
-		return s + " degrees"
-	}
-	return s + " " + unit
 }

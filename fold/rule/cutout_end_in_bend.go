@@ -29,8 +29,8 @@ func checkCutoutEnds(b Board) []finding.Finding {
 			out = append(out, finding.Finding{
 				Severity: finding.Warning, On: []string{"hinge:" + h.Name}, At: at(e.at), Place: h.Place,
 				Value: finding.Number(e.depth), Limit: finding.Number(0), Unit: "mm",
-				Message: fmt.Sprintf("a %s ends inside the bend area of %s at %s, %s from the nearer tangent line", e.what, bend.Name, spot(e.at), mm(e.depth)),
-				Hint:    fmt.Sprintf("move it %s or more over the nearer tangent line, or cut it right through (the bend area is %s wide)", up(e.depth), mm(bend.Width)),
+				Message: fmt.Sprintf("a %s ends inside the bend area of %s at %s, %s from the nearer tangent line", e.what, bend.Name, b.say().Spot(e.at), b.say().Length(e.depth)),
+				Hint:    fmt.Sprintf("move it %s or more over the nearer tangent line, or cut it right through (the bend area is %s wide)", b.say().Up(e.depth), b.say().Length(bend.Width)),
 			})
 		}
 	}

@@ -48,7 +48,7 @@ func checkDynamicLayers(b Board) []finding.Finding {
 		case n == 2:
 			f := m.finding(b, finding.Advice, 1)
 			f.Message = fmt.Sprintf("bend %s keeps moving with 2 copper layers; 1 in the neutral surface lives longest", m.bend.Name)
-			f.Hint = "lead 1 copper layer through the bend, between films of the same thickness" + reachNow(m.stack)
+			f.Hint = "lead 1 copper layer through the bend, between films of the same thickness" + b.reachNow(m.stack)
 			out = append(out, f)
 		}
 	}
@@ -56,10 +56,10 @@ func checkDynamicLayers(b Board) []finding.Finding {
 }
 
 // reachNow says how far copper reaches from the neutral surface, where that is known.
-func reachNow(s stackup.Stackup) string {
+func (b Board) reachNow(s stackup.Stackup) string {
 	reach, known := s.CopperReach()
 	if !known || !layered(s) {
 		return ""
 	}
-	return fmt.Sprintf(": it then reaches half its own thickness from the neutral surface, now it is %s", mm(reach))
+	return fmt.Sprintf(": it then reaches half its own thickness from the neutral surface, now it is %s", b.say().Length(reach))
 }

@@ -32,9 +32,9 @@ func checkDynamicPlating(b Board) []finding.Finding {
 	for _, m := range b.moving(plated) {
 		f := m.finding(b, finding.Warning, 0)
 		f.Unit = "mm"
-		f.Message = fmt.Sprintf("bend %s keeps moving with %s of plating on its copper", m.bend.Name, mm(m.value))
+		f.Message = fmt.Sprintf("bend %s keeps moving with %s of plating on its copper", m.bend.Name, b.say().Length(m.value))
 		f.Hint = fmt.Sprintf("have only the pads plated (button plating) and take the plating out of stack-up %s, which is then %s thick; plate outside the bend",
-			m.stack.Name, mm(m.stack.Thickness()-m.value))
+			m.stack.Name, b.say().Length(m.stack.Thickness()-m.value))
 		out = append(out, f)
 	}
 	return out

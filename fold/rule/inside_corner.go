@@ -39,8 +39,8 @@ func checkInsideCorner(b Board) []finding.Finding {
 			out = append(out, finding.Finding{
 				Severity: finding.Advice, At: at(p), Place: b.placeOfLoop(k), Source: whose,
 				Value: finding.Number(radius), Limit: finding.Number(limit), Unit: "mm",
-				Message: fmt.Sprintf("inside corner of the flex at %s %s; a radius of %s is asked for", spot(p), roundness(radius), mm(limit)),
-				Hint:    fmt.Sprintf("round it with %s or more (third number of the point), or leave copper round it as a tear stop", up(limit)),
+				Message: fmt.Sprintf("inside corner of the flex at %s %s; a radius of %s is asked for", b.say().Spot(p), b.roundness(radius), b.say().Length(limit)),
+				Hint:    fmt.Sprintf("round it with %s or more (third number of the point), or leave copper round it as a tear stop", b.say().Up(limit)),
 			})
 		}
 	}
@@ -48,11 +48,11 @@ func checkInsideCorner(b Board) []finding.Finding {
 }
 
 // roundness says how round a corner is.
-func roundness(radius float64) string {
+func (b Board) roundness(radius float64) string {
 	if radius == 0 {
 		return "is sharp"
 	}
-	return "has radius " + mm(radius)
+	return "has radius " + b.say().Length(radius)
 }
 
 // placeOfLoop returns where the design speaks of a loop of the board: 0 is the outline, the others are the cutouts.

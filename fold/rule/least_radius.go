@@ -7,13 +7,21 @@ import (
 	"foldfit/fold/bending"
 )
 
-// LeastRadius returns the smallest inside radius in mm that can be written at a hinge so that bend-ratio, bend-strain and
-// bend-life have nothing graver than advice to say about it, in every posture of the design and wherever it works; false
-// where the hinge makes no bend, or no radius does that. The written line stays where it is. Exact for cylinders in the
-// rules' own terms, to about 1e-8 of the width where flex is left to its free shape.
+// LeastRadius returns the smallest inside radius in mm that can be written at a hinge so that no bend rule has anything graver
+// than advice to say about it: bend-ratio, bend-strain and bend-life in every posture of the design and wherever it works, and
+// none because its bend area runs over a rigid section, a stiffener, another bend area or the end of its neck or of the board.
+// False where the hinge makes no bend, or no radius does that: a larger one needs more room still. The written line stays
+// where it is. Exact for cylinders in the rules' own terms, to about 1e-8 of the width where flex is left to its free shape.
 func LeastRadius(t *fold.Tree, hinge int) (float64, bool) {
 	b := Board{Tree: t}
-	least := sharpest
+	least, ok := b.leastBent(hinge)
+	return least, ok && b.roomy(hinge, b.widthOf(t.Hinges[hinge].Bends[0], least), 0)
+}
+
+// leastBent is LeastRadius without a look at the room for the bend area.
+func (b Board) leastBent(hinge int) (float64, bool) {
+	t := b.Tree
+	least := Sharpest
 	for _, i := range t.Hinges[hinge].Bends {
 		width := 0.0
 		for _, widen := range []func(int, float64) (float64, bool){b.widthForRatio, b.widthForStrain, b.widthForLife} {
@@ -28,8 +36,8 @@ func LeastRadius(t *fold.Tree, hinge int) (float64, bool) {
 	return least, len(t.Hinges[hinge].Bends) > 0
 }
 
-// sharpest is the smallest inside radius in mm that a design may write.
-const sharpest = 0.01
+// Sharpest is the smallest inside radius in mm that a design may write.
+const Sharpest = 0.01
 
 // angles returns the angles other than 0 at which a hinge is judged, in degrees.
 func (b Board) angles(hinge int) []float64 {

@@ -42,7 +42,7 @@ func checkLoops(b Board) []finding.Finding {
 			Severity: finding.Warning, On: []string{"hinge:" + h.Name, "flat:" + fl.Name}, Posture: b.Posture, At: at(bend.Middle()), Place: h.Place,
 			Value: finding.Number(c.Off), Limit: finding.Number(limit.Gap), Unit: "mm",
 			Message: fmt.Sprintf("the loop through bend %s does not close: %s is %s and %.2f degrees away from where the bend ends (along the hinge %s, across %s, tilt %.2f, twist %.2f degrees)",
-				bend.Name, fl.Name, mm(c.Off), c.Turn, mm(c.Along), mm(c.Across), c.Tilt, c.Twist),
+				bend.Name, fl.Name, b.say().Length(c.Off), c.Turn, b.say().Length(c.Along), b.say().Length(c.Across), c.Tilt, c.Twist),
 			Hint: "give the hinges of both arms lines, angles and radii that carry the part to one place (one hinge line across both arms always does), or leave one arm open as a tail",
 		}
 		if wide <= limit.Gap {

@@ -66,7 +66,7 @@ func (b Board) buckled(i int, s stackup.Stackup, angle float64) []finding.Findin
 	f := finding.Finding{Severity: finding.Advice, On: []string{"hinge:" + h.Name}, At: at(bend.Middle()), Place: h.Place,
 		Value: finding.Number(worst.Height), Limit: finding.Number(0), Unit: "mm",
 		Message: fmt.Sprintf("bend %s at %s degrees: of its %d plies of equal length the innermost has %s too much and buckles inward by about %s", bend.Name,
-			short(angle, 2), len(s.Plies), mm(worst.Surplus), mm(worst.Height)),
+			short(angle, 2), len(s.Plies), b.say().Length(worst.Surplus), b.say().Length(worst.Height)),
 		Hint: "leave so much room inside the bend, or make the plies progressive (lengths: progressive), which bends this way only",
 	}
 	if !worst.Small {
@@ -92,7 +92,7 @@ func (b Board) wrongWay(i int, s stackup.Stackup, angle float64) []finding.Findi
 	}
 	return []finding.Finding{{Severity: finding.Warning, On: []string{"hinge:" + h.Name}, At: at(bend.Middle()), Place: h.Place,
 		Value: finding.Number(worst), Limit: finding.Number(0), Unit: "mm",
-		Message: fmt.Sprintf("bend %s at %s degrees bends progressive plies the wrong way: one of them is too short by %s", bend.Name, short(angle, 2), mm(worst)),
+		Message: fmt.Sprintf("bend %s at %s degrees bends progressive plies the wrong way: one of them is too short by %s", bend.Name, short(angle, 2), b.say().Length(worst)),
 		Hint:    "progressive plies bend the way of their hinge's own angle only: take the other posture or range out, or make the plies equally long (lengths: equal)",
 	}}
 }

@@ -43,17 +43,17 @@ func checkBalance(b Board) []finding.Finding {
 		}
 		t := s.Thickness()
 		if over(math.Abs(balance.Copper), copperOff) && !copperOfFlex(d, *s) {
-			out = append(out, copperFinding(s, balance.Copper))
+			out = append(out, b.copperFinding(s, balance.Copper))
 		}
 		if over(balance.Thickness, thicknessOff*t) && mirrored(s.Layers) {
-			out = append(out, thicknessFinding(s, balance.Thickness))
+			out = append(out, b.thicknessFinding(s, balance.Thickness))
 		}
 	}
 	return out
 }
 
 // copperFinding reports copper off the middle.
-func copperFinding(s *stackup.Stackup, off float64) finding.Finding {
+func (b Board) copperFinding(s *stackup.Stackup, off float64) finding.Finding {
 	half, side, other := s.Thickness()/2, "above", "bottom"
 	if off < 0 {
 		side, other = "below", "top"
@@ -61,25 +61,25 @@ func copperFinding(s *stackup.Stackup, off float64) finding.Finding {
 	return finding.Finding{
 		Severity: finding.Advice, On: []string{"stackup:" + s.Name}, Place: s.Place,
 		Value: finding.Number(math.Abs(off)), Limit: finding.Number(copperOff),
-		Message: fmt.Sprintf("the copper of stack-up %s lies on average %s %s the middle of its %s: it tends to warp", s.Name, mm(math.Abs(off)*half), side, mm(2*half)),
-		Hint:    fmt.Sprintf("bring it within %s of the middle: copper of its own for the %s side, filled areas, or layers moved", down(copperOff*half), other),
+		Message: fmt.Sprintf("the copper of stack-up %s lies on average %s %s the middle of its %s: it tends to warp", s.Name, b.say().Length(math.Abs(off)*half), side, b.say().Length(2*half)),
+		Hint:    fmt.Sprintf("bring it within %s of the middle: copper of its own for the %s side, filled areas, or layers moved", b.say().Down(copperOff*half), other),
 	}
 }
 
 // thicknessFinding reports layers unlike their mirror images.
-func thicknessFinding(s *stackup.Stackup, differ float64) finding.Finding {
+func (b Board) thicknessFinding(s *stackup.Stackup, differ float64) finding.Finding {
 	n, at := len(s.Layers), 0
 	for i, l := range s.Layers[:n/2] {
 		if math.Abs(l.Thickness-s.Layers[n-1-i].Thickness) == differ {
 			at = i
 		}
 	}
-	a, b := s.Layers[at].Thickness, s.Layers[n-1-at].Thickness
+	one, other := s.Layers[at].Thickness, s.Layers[n-1-at].Thickness
 	return finding.Finding{
 		Severity: finding.Advice, On: []string{"stackup:" + s.Name}, Place: s.Place,
 		Value: finding.Number(differ), Limit: finding.Number(thicknessOff * s.Thickness()), Unit: "mm",
-		Message: fmt.Sprintf("layer %d of stack-up %s is %s thick, its mirror image, layer %d, %s: it tends to warp", at+1, s.Name, mm(a), n-at, mm(b)),
-		Hint:    fmt.Sprintf("make both %s mm, which leaves the thickness as it is; a difference of %s passes", short((a+b)/2, 4), down(thicknessOff*s.Thickness())),
+		Message: fmt.Sprintf("layer %d of stack-up %s is %s thick, its mirror image, layer %d, %s: it tends to warp", at+1, s.Name, b.say().Length(one), n-at, b.say().Length(other)),
+		Hint:    fmt.Sprintf("make both %s, which leaves the thickness as it is; a difference of %s passes", b.say().exact((one+other)/2), b.say().Down(thicknessOff*s.Thickness())),
 	}
 }
 

@@ -28,7 +28,7 @@ func checkStiffeners(b Board) []finding.Finding {
 		if height, where := step(b.Tree, i); height > touch {
 			one := f
 			one.Value, one.Unit, one.At = finding.Number(height), "mm", at(where)
-			one.Message = fmt.Sprintf("stiffener %s lies over a step of %s on the %s side", s.Name, mm(height), s.Side)
+			one.Message = fmt.Sprintf("stiffener %s lies over a step of %s on the %s side", s.Name, b.say().Length(height), s.Side)
 			one.Hint = "end it at the edge of the thicker section, or use two plates"
 			out = append(out, one)
 		}

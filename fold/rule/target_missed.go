@@ -31,27 +31,27 @@ func checkTargets(b Board) []finding.Finding {
 	for i := range b.Tree.Design.Targets {
 		t := &b.Tree.Design.Targets[i]
 		if l, err := b.Folded.Measure(t); err == nil && !l.OK {
-			out = append(out, missedTarget(t, l))
+			out = append(out, b.missedTarget(t, l))
 		}
 	}
 	return out
 }
 
 // missedTarget reports the worst bound that a target misses, and names the others.
-func missedTarget(t *fold.Target, l fold.Landing) finding.Finding {
+func (b Board) missedTarget(t *fold.Target, l fold.Landing) finding.Finding {
 	var parts []string
 	worst := l.Missed[0]
 	for _, m := range l.Missed {
-		parts = append(parts, missWords(m))
+		parts = append(parts, b.say().miss(m))
 		if far(m) > far(worst) {
 			worst = m
 		}
 	}
 	f := finding.Finding{Severity: finding.Warning, On: []string{"target:" + t.Name}, Posture: fold.FoldedPosture, Place: t.Place,
 		Value: worst.Value, Limit: worst.Limit, Unit: worst.Unit,
-		Message: fmt.Sprintf("target %s: %s lands at (%s), wanted at (%s): %s", t.Name, t.On, vector(l.Point), vector(t.At), strings.Join(parts, ", "))}
+		Message: fmt.Sprintf("target %s: %s lands at (%s), wanted at (%s): %s", t.Name, t.On, b.say().coordinates(l.Point), b.say().coordinates(t.At), strings.Join(parts, ", "))}
 	off := t.At.Sub(l.Point)
-	f.Hint = fmt.Sprintf("what is on target lies by (%s) from where it lands, in the housing's frame", vector(off))
+	f.Hint = fmt.Sprintf("what is on target lies by (%s) from where it lands, in the housing's frame", b.say().coordinates(off))
 	if off.Len() < 0.0005 {
 		f.Hint = "the place is right, the direction is not: turn the part, or change the angles of the hinges before it"
 	}
@@ -66,15 +66,14 @@ func far(m fold.Miss) float64 {
 	return math.Abs(*m.Value-*m.Limit) / max(math.Abs(*m.Limit), 1e-3)
 }
 
-// missWords says how a bound is missed: "across 0.31 mm, limit 0.20".
-func missWords(m fold.Miss) string {
+// miss says how a bound is missed: "across 0.31 mm, limit 0.2".
+func (l Lengths) miss(m fold.Miss) string {
 	if m.Value == nil {
 		return m.What + " cannot be told: the axis to turn by points along facing"
 	}
-	return fmt.Sprintf("%s %s %s, limit %s", m.What, beside(*m.Value, *m.Limit), m.Unit, short(*m.Limit, 3))
-}
-
-// vector returns three coordinates in words.
-func vector(v [3]float64) string {
-	return fmt.Sprintf("%s, %s, %s", short(v[0], 3), short(v[1], 3), short(v[2], 3))
+	per, decimals, unit := 1.0, 2, m.Unit
+	if unit == "mm" {
+		per, decimals, unit = l.Units.Length(), l.decimals(), l.Unit()
+	}
+	return fmt.Sprintf("%s %s %s, limit %s", m.What, besideFrom(decimals, *m.Value/per, *m.Limit/per), unit, short(*m.Limit/per, decimals+1))
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"foldfit/fold"
 	"foldfit/fold/finding"
 	"foldfit/fold/flat"
 )
@@ -25,7 +26,7 @@ func checkUnits(b Board) []finding.Finding {
 	say := func(f finding.Finding, value, limit float64, what string) {
 		f.Severity, f.Value, f.Limit, f.Unit = finding.Warning, finding.Number(value), finding.Number(limit), "mm"
 		f.Message = what
-		f.Hint = fmt.Sprintf("plain numbers are in %s; write another unit with the value, as in `18 um` or `1 mil`", unitName(string(d.Units)))
+		f.Hint = fmt.Sprintf("plain numbers are in %s; write another unit with the value, as in `18 um` or `1 mil`", b.say().Unit())
 		out = append(out, f)
 	}
 	for i := range d.Stackups {
@@ -34,21 +35,29 @@ func checkUnits(b Board) []finding.Finding {
 		f := finding.Finding{On: []string{"stackup:" + s.Name}, Place: s.Place}
 		switch {
 		case !s.Rigid && under(t, 0.01):
-			say(f, t, 0.01, fmt.Sprintf("the flexible stack-up %s is %s mm thick; flex is at least 0.01 mm", s.Name, figure(t)))
+			say(f, t, 0.01, fmt.Sprintf("the flexible stack-up %s is %s thick; flex is at least %s", s.Name, b.say().Figure(t), b.say().Figure(0.01)))
 		case !s.Rigid && over(t, 2):
-			say(f, t, 2, fmt.Sprintf("the flexible stack-up %s is %.3f mm thick; flex is at most 2 mm", s.Name, t))
+			say(f, t, 2, fmt.Sprintf("the flexible stack-up %s is %s thick; flex is at most %s", s.Name, b.say().Fine(t), b.say().Figure(2)))
 		case over(t, 10):
-			say(f, t, 10, fmt.Sprintf("stack-up %s is %.3f mm thick; boards are at most 10 mm", s.Name, t))
+			say(f, t, 10, fmt.Sprintf("stack-up %s is %s thick; boards are at most %s", s.Name, b.say().Fine(t), b.say().Figure(10)))
 		}
 	}
 	size := length(b.Tree.Board[0])
 	f := finding.Finding{Place: d.Where.Outline}
 	if over(size, 2000) {
-		say(f, size, 2000, fmt.Sprintf("the board is %.1f mm long; boards are at most 2 m", size))
+		say(f, size, 2000, fmt.Sprintf("the board is %s long; boards are at most %s", b.say().size(size, b.say().decimals()-1), b.say().longest()))
 	} else if under(size, 1) {
-		say(f, size, 1, fmt.Sprintf("the board is only %s mm long; boards are at least 1 mm", figure(size)))
+		say(f, size, 1, fmt.Sprintf("the board is only %s long; boards are at least %s", b.say().Figure(size), b.say().Figure(1)))
 	}
 	return out
+}
+
+// longest writes the 2 m up to which boards are believed.
+func (l Lengths) longest() string {
+	if l.Unit() == string(fold.MM) {
+		return "2 m"
+	}
+	return l.Figure(2000)
 }
 
 // manySides is from how many sides of its hull a board is measured in evenly spread directions instead, mm off by 1e-5 of it.
@@ -87,11 +96,4 @@ func extent(points []flat.Pt, u flat.Pt) float64 {
 		lo, hi = min(lo, p.Dot(u)), max(hi, p.Dot(u))
 	}
 	return hi - lo
-}
-
-func unitName(u string) string {
-	if u == "" {
-		return "mm"
-	}
-	return u
 }

@@ -2,6 +2,8 @@ package room
 
 import (
 	"fmt"
+	"math"
+	"strconv"
 
 	"foldfit/fold"
 	"foldfit/fold/finding"
@@ -40,16 +42,30 @@ func noRoom(t *fold.Tree, h *fold.Hinge, b *fold.Bend, m Meeting, flat bool) fin
 	if flat {
 		when = "laid on the flat board"
 	}
+	units := t.Design.Units
 	at := [2]float64{b.Middle().X, b.Middle().Y}
 	f := finding.Finding{
 		Rule: "forming-room", Severity: finding.Advice, On: []string{"hinge:" + h.Name, t.Bodies[m.Body].Name}, At: &at, Place: h.Place,
 		Value: finding.Number(m.Gap), Limit: finding.Number(0), Unit: "mm",
-		Message: fmt.Sprintf("bend %s: a rod of %.2f mm, twice the inside radius, meets %s by %.2f mm %s", b.Name, 2*h.Radius, t.Bodies[m.Body].Name, -m.Gap, when),
+		Message: fmt.Sprintf("bend %s: a rod of %s, twice the inside radius, meets %s by %s %s", b.Name, length(units, 2*h.Radius, math.Round), t.Bodies[m.Body].Name, length(units, -m.Gap, math.Round), when),
 		Hint:    "move the part away from the bend area, form without a rod, or form before the part is placed",
 		Source:  "common practice, no source: formed over a rod; the room is computed",
 	}
 	if m.Largest > 0 {
-		f.Hint = fmt.Sprintf("a rod of up to %.2f mm has room; or move the part away from the bend area, or form before it is placed", m.Largest)
+		f.Hint = fmt.Sprintf("a rod of up to %s has room; or move the part away from the bend area, or form before it is placed", length(units, m.Largest, math.Floor))
 	}
 	return f
+}
+
+// length writes a length given in mm in the design's units to about 0.01 mm, rounded to the last decimal the given way.
+func length(u fold.Units, mm float64, round func(float64) float64) string {
+	decimals, unit := 2, string(fold.MM)
+	switch u {
+	case fold.Mil:
+		decimals, unit = 1, string(u)
+	case fold.Inch:
+		decimals, unit = 4, string(u)
+	}
+	scale := math.Pow10(decimals)
+	return strconv.FormatFloat(round(mm/u.Length()*scale+1e-6)/scale, 'f', decimals, 64) + " " + unit
 }
