@@ -101,15 +101,8 @@ func makeBands(n *instant, a *actor, l *link) []band {
 	var out []band
 	for i := range tris {
 		if s := newShape(m.points, tris[i], false); len(tris[i]) > 0 {
-			out = append(out, band{s.surface(), s.bounds(), n.ownSpeed(bend, arcs[i])})
+			out = append(out, band{s.surface(), s.bounds(), bendPace(bend, n.w.rate(n.step, bend.Hinge), arcs[i], reachOf(bend)).speed})
 		}
 	}
 	return out
-}
-
-// ownSpeed bounds how fast the points of a bend move by its own curving, up to an arc length from the tangent line that stands
-// still: see speed.
-func (n *instant) ownSpeed(b *fold.Bend, arc float64) float64 {
-	r := max(math.Abs(b.Faces[0]-b.Height), math.Abs(b.Faces[1]-b.Height))
-	return n.w.rate(n.step, b.Hinge) * arc / b.Width * (arc/2 + r)
 }

@@ -10,8 +10,8 @@ import (
 )
 
 // boxes bounds the gaps of an interval by the boxes around both bodies.
-func (s *search) boxes(p *spell, n *instant) look {
-	t := p.track
+func (s *search) boxes(p *spell, at moments) look {
+	t, n := p.track, at.mid()
 	l := look{moves: s.movesIn(p, n)}
 	l.low = n.boxesApart(t) - t.b.grows - l.moves
 	return l
@@ -54,8 +54,8 @@ func placedBox(b *box, m mgl64.Mat4) box {
 }
 
 // measure looks at an interval: it bounds the gap all through it from the gap in its middle.
-func (s *search) measure(p *spell, n *instant) look {
-	t, goal := p.track, s.goal(p)
+func (s *search) measure(p *spell, at moments) look {
+	t, n, goal := p.track, at.mid(), s.goal(p)
 	moves := s.movesIn(p, n)
 	if low := n.boxesApart(t) - t.b.grows - moves; low >= goal {
 		return look{low: low, moves: moves}
@@ -70,8 +70,8 @@ func (s *search) measure(p *spell, n *instant) look {
 		l.low = s.lowOfTurned(p, n, moves)
 	case l.seen:
 		l.low = l.gap - moves
-		if moves > finest && l.low < goal && goal >= 0 && s.banded(t) {
-			l.low = max(l.low, min(l.gap, s.lowOfBands(p, n)))
+		if moves > finest && l.low < goal && goal >= -Touch && !l.contact {
+			l.low = max(l.low, s.lowOfSlow(p, at, goal, &l))
 		}
 	default:
 		l.low = goal
@@ -80,6 +80,18 @@ func (s *search) measure(p *spell, n *instant) look {
 		s.weigh(n, t, &l)
 	}
 	return l
+}
+
+// lowOfSlow bounds the gaps of an interval by what slides along or hardly moves, where the bound on how far all points move says
+// too little.
+func (s *search) lowOfSlow(p *spell, at moments, goal float64, l *look) float64 {
+	if low, ok := s.lowOfStraight(p, at, goal, l); ok {
+		return low
+	}
+	if s.banded(p.track) {
+		return min(l.gap, s.lowOfBands(p, at.mid()))
+	}
+	return math.Inf(-1)
 }
 
 // weigh finds out what a gap means at its moment.
@@ -240,7 +252,8 @@ func (w *sweeper) settleAt(step int, at float64, meets func(*track)) {
 			todo = append(todo, p)
 		}
 	}
-	looks := s.lookAt(todo, func(s *search, p *spell, n *instant) look {
+	looks := s.lookAt(todo, func(s *search, p *spell, at moments) look {
+		n := at.mid()
 		limit := max(p.track.required, 0) + hair
 		if n.boxesApart(p.track)-p.track.b.grows >= limit {
 			return look{}

@@ -149,6 +149,9 @@ func (s *search) next() []spell {
 func (s *search) goal(p *spell) float64 {
 	t := p.track
 	need := t.proof
+	if need <= 0 {
+		need -= Touch
+	}
 	if t.worst != nil {
 		need = min(need, max(t.worst.gap-Resolution, min(need, 0)))
 	}
@@ -178,11 +181,12 @@ func (s *search) settle(p *spell, low float64, counts bool) {
 }
 
 // lookAt looks at intervals on all processors: those of one track one after the other.
-func (s *search) lookAt(todo []spell, see func(*search, *spell, *instant) look) []look {
+func (s *search) lookAt(todo []spell, see func(*search, *spell, moments) look) []look {
 	out := make([]look, len(todo))
-	at := make([]*instant, len(todo))
+	at := make([]moments, len(todo))
 	for i := range todo {
-		at[i] = s.instantOf((todo[i].from + todo[i].to) / 2)
+		p := &todo[i]
+		at[i] = moments{s.instantOf(p.from), s.instantOf((p.from + p.to) / 2), s.instantOf(p.to)}
 	}
 	var starts []int
 	for i := range todo {
@@ -197,7 +201,7 @@ func (s *search) lookAt(todo []spell, see func(*search, *spell, *instant) look) 
 		all.Go(func() {
 			for k := int(turn.Add(1)); k < len(starts); k = int(turn.Add(1)) {
 				for i := starts[k-1]; i < starts[k]; i++ {
-					if at[i].ready() != nil {
+					if at[i].mid().ready() != nil {
 						out[i] = see(s, &todo[i], at[i])
 					}
 				}
@@ -205,9 +209,11 @@ func (s *search) lookAt(todo []spell, see func(*search, *spell, *instant) look) 
 		})
 	}
 	all.Wait()
-	for _, n := range at {
-		if n.err != nil {
-			s.failed = n.err
+	for i := range at {
+		for _, n := range at[i] {
+			if n.err != nil {
+				s.failed = n.err
+			}
 		}
 	}
 	return out

@@ -196,7 +196,7 @@ func (w *sweeper) addTracks(walls []Wall) error {
 				continue
 			}
 			t := &track{pair: p, kind: k, a: of[p.a], b: of[p.b], required: p.required, firstClear: never, lastClear: before}
-			t.linksA, t.linksB = apart(t.a.way, t.b.way)
+			t.linksA, t.linksB, t.under = apart(t.a.way, t.b.way)
 			t.proof = t.required
 			if p := seats[[2]string{t.a.name, t.b.name}]; p != nil {
 				t.pair.seats = p.seats

@@ -30,15 +30,17 @@ type track struct {
 	number         int
 	kind           int // in kinds
 	a, b           *actor
-	linksA, linksB []link
+	linksA, linksB []link   // what of their ways is not common
+	under          *link    // on which both hang, nil for the housing
 	required       float64  // in motion: what the pair must keep, at most
 	proof          float64  // the gap that must be proven: required, or a little less than a gap of its own that it keeps
 	quiet          bool     // its gaps are none of the smallest of their kind
 	flat           *float64 // gap in the flat state of two bodies of the board, when it was asked for
 
-	fixed  []part // what of both is compared, if that is always the same; nil: see partsAt
-	whole  bool   // all of both is compared
-	turned bool   // a bend turns by more than 180 degrees: parts depend on the angle
+	fixed  []part   // what of both is compared, if that is always the same; nil: see partsAt
+	whole  bool     // all of both is compared
+	hard   [2]int32 // the triangles that last kept an interval from being bounded by straight lines
+	turned bool     // a bend turns by more than 180 degrees: parts depend on the angle
 
 	firstClear, lastClear when // moments at which the pair was seen clear
 	atStart, atEnd        bool // in contact where the check at rest speaks
