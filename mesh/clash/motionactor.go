@@ -16,6 +16,7 @@ type actor struct {
 	*member
 	skin   *mesh.Body // nil for a wall
 	number int        // among the actors
+	bend   int        // number among those that are bends
 	piece  int        // number of a wall's piece in the design; -1 for none
 	at     mount
 	way    []link // from the actor to the housing
@@ -118,7 +119,7 @@ type instant struct {
 	state *fold.State
 	err   error
 
-	bent []bent // by actor
+	bent []bent // by the actors' bend
 }
 
 // bent is a bend as it stands at some angle, in the flat coordinates of its near flat.
@@ -156,7 +157,7 @@ func (n *instant) as(a *actor) *member {
 	if !a.bends() {
 		return a.member
 	}
-	b := &n.bent[a.number]
+	b := &n.bent[a.bend]
 	b.once.Do(func() { b.as = bentMember(n.w.tree, a, n.state.Folded.Angles) })
 	return b.as
 }
@@ -167,7 +168,7 @@ func (n *instant) form(a *actor) *shape {
 		return a.solidForm()
 	}
 	m := n.as(a)
-	n.bent[a.number].formed.Do(func() { shared(m.shape()) })
+	n.bent[a.bend].formed.Do(func() { shared(m.shape()) })
 	return m.shape()
 }
 

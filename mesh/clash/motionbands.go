@@ -69,7 +69,7 @@ func (n *instant) bandsOf(a *actor, links []link, form *shape) (bands []band, sp
 
 // bands returns those of a bend; they are made when first asked for.
 func (n *instant) bands(a *actor, l *link) []band {
-	b := &n.bent[a.number]
+	b := &n.bent[a.bend]
 	side := &b.bands[0]
 	if l.back {
 		side = &b.bands[1]

@@ -53,12 +53,20 @@ func placedBox(b *box, m mgl64.Mat4) box {
 	return out
 }
 
+// boxParts is in how many parts an interval may be divided, about, by the boxes around both bodies alone: to compare boxes costs
+// much less than to measure a gap.
+const boxParts = 16
+
 // measure looks at an interval: it bounds the gap all through it from the gap in its middle.
 func (s *search) measure(p *spell, at moments) look {
 	t, n, goal := p.track, at.mid(), s.goal(p)
 	moves := s.movesIn(p, n)
-	if low := n.boxesApart(t) - t.b.grows - moves; low >= goal {
-		return look{low: low, moves: moves}
+	apart := n.boxesApart(t) - t.b.grows
+	if apart-moves >= goal {
+		return look{low: apart - moves, moves: moves}
+	}
+	if low := apart - moves; moves > finest && moves <= boxParts*(apart-goal) {
+		return look{low: low, moves: moves} // halves of it, or halves of these, are told apart by their boxes
 	}
 	l := s.see(n, t, max(goal+moves, 0)+2*hair)
 	if l.seen && t.flat == nil && t.a.body != nil && t.b.body != nil {
@@ -247,9 +255,9 @@ func (w *sweeper) settleEnds() {
 func (w *sweeper) settleAt(step int, at float64, meets func(*track)) {
 	s := newSearch(w, step)
 	var todo []spell
-	for _, p := range s.queue {
-		if p.from == at && p.to == at {
-			todo = append(todo, p)
+	for _, t := range w.tracks {
+		if w.there(step, t.a) && w.there(step, t.b) {
+			todo = append(todo, spell{track: t, from: at, to: at})
 		}
 	}
 	looks := s.lookAt(todo, func(s *search, p *spell, at moments) look {

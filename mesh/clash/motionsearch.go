@@ -34,6 +34,9 @@ type search struct {
 	best       [len(kinds)]nearest
 	low        [len(kinds)]float64 // proven for all settled intervals of a kind
 	done, all  float64             // intervals by their length
+	has        [len(kinds)]bool    // tracks of a kind
+	need       float64             // no track must keep more
+	todo       []spell             // taken from the queue last
 	incomplete bool
 }
 
@@ -65,13 +68,19 @@ type look struct {
 }
 
 func newSearch(w *sweeper, step int) *search {
-	s := &search{sweeper: w, step: step, motion: &w.program.Steps[step], instants: map[float64]*instant{}}
+	s := &search{sweeper: w, step: step, motion: &w.program.Steps[step], instants: map[float64]*instant{}, queue: w.spare[:0]}
 	for k := range s.low {
 		s.best[k].gap, s.low[k] = math.Inf(1), math.Inf(1)
 	}
+	return s
+}
+
+// fill queues every track that is there: at the ends of each leg and in between.
+func (s *search) fill() {
 	breaks := s.motion.Breaks()
-	for _, t := range w.tracks {
-		if !w.there(step, t.a) || !w.there(step, t.b) {
+	s.queue = slices.Grow(s.queue, len(s.tracks)*(2*len(breaks)-1))
+	for _, t := range s.tracks {
+		if !s.there(s.step, t.a) || !s.there(s.step, t.b) {
 			continue
 		}
 		for i, b := range breaks {
@@ -81,12 +90,14 @@ func newSearch(w *sweeper, step int) *search {
 			}
 		}
 		s.all++
+		s.has[t.kind] = true
+		s.need = max(s.need, t.proof)
 	}
-	return s
 }
 
 // run divides intervals until all are settled or the work is stopped.
 func (s *search) run() {
+	s.fill()
 	s.glance()
 	heap.Init(&s.queue)
 	for len(s.queue) > 0 {
@@ -102,6 +113,7 @@ func (s *search) run() {
 			s.tell(float64(s.step) + min(1, s.done/s.all))
 		}
 	}
+	s.spare = s.queue
 }
 
 // leave notes what is known of the intervals that were not settled.
@@ -128,9 +140,14 @@ func (s *search) glance() {
 
 // next takes the intervals that may come nearest and are not settled.
 func (s *search) next() []spell {
-	var out []spell
+	out := s.todo[:0]
+	most := s.mostGoal()
 	for len(out) < batch && len(s.queue) > 0 {
-		p := heap.Pop(&s.queue).(spell)
+		if s.queue[0].low >= most {
+			s.settleAll()
+			break
+		}
+		p := s.queue.take()
 		if p.low >= s.goal(&p) {
 			s.settle(&p, p.low, p.track.countsFrom(p.low))
 			continue
@@ -140,7 +157,28 @@ func (s *search) next() []spell {
 	slices.SortStableFunc(out, func(a, b spell) int {
 		return cmp.Or(a.track.number-b.track.number, cmp.Compare(a.from, b.from), cmp.Compare(a.to, b.to))
 	})
+	s.todo = out
 	return out
+}
+
+// mostGoal returns a gap that no goal is larger than.
+func (s *search) mostGoal() float64 {
+	most := s.need
+	for k := range s.best {
+		if s.has[k] {
+			most = max(most, s.best[k].gap)
+		}
+	}
+	return most
+}
+
+// settleAll settles what is left in the queue.
+func (s *search) settleAll() {
+	for i := range s.queue {
+		p := &s.queue[i]
+		s.settle(p, p.low, p.track.countsFrom(p.low))
+	}
+	s.queue = s.queue[:0]
 }
 
 // goal returns the gap that must be proven for an interval: what the track must keep, or if it has come nearer what is a
@@ -180,21 +218,28 @@ func (s *search) settle(p *spell, low float64, counts bool) {
 	}
 }
 
-// lookAt looks at intervals on all processors: those of one track one after the other.
+// sized returns a slice of n zero values, in the memory of buffer if there is room.
+func sized[T any](buffer *[]T, n int) []T {
+	*buffer = slices.Grow((*buffer)[:0], n)[:n]
+	clear(*buffer)
+	return *buffer
+}
+
+// lookAt looks at intervals on all processors: those of one track one after the other. What it returns holds until the next.
 func (s *search) lookAt(todo []spell, see func(*search, *spell, moments) look) []look {
-	out := make([]look, len(todo))
-	at := make([]moments, len(todo))
+	out, at := sized(&s.looks, len(todo)), sized(&s.moments, len(todo))
 	for i := range todo {
 		p := &todo[i]
 		at[i] = moments{s.instantOf(p.from), s.instantOf((p.from + p.to) / 2), s.instantOf(p.to)}
 	}
-	var starts []int
+	starts := sized(&s.starts, 0)
 	for i := range todo {
 		if i == 0 || todo[i].track != todo[i-1].track {
 			starts = append(starts, i)
 		}
 	}
 	starts = append(starts, len(todo))
+	s.starts = starts
 	var turn atomic.Int64
 	var all sync.WaitGroup
 	for range min(runtime.GOMAXPROCS(0), len(starts)-1) {
@@ -248,8 +293,8 @@ func (s *search) take(p *spell, l *look) {
 		s.settle(p, low, l.counts)
 	default:
 		mid := (p.from + p.to) / 2
-		heap.Push(&s.queue, spell{t, p.from, mid, low})
-		heap.Push(&s.queue, spell{t, mid, p.to, low})
+		s.queue.add(spell{t, p.from, mid, low})
+		s.queue.add(spell{t, mid, p.to, low})
 	}
 }
 
@@ -285,13 +330,28 @@ func (q queue) Less(i, j int) bool {
 }
 func (q queue) Swap(i, j int) { q[i], q[j] = q[j], q[i] }
 
-// Push adds a spell.
+// Push adds a spell at the end.
 func (q *queue) Push(x any) { *q = append(*q, x.(spell)) }
 
 // Pop takes the last one.
 func (q *queue) Pop() any {
-	old := *q
-	x := old[len(old)-1]
-	*q = old[:len(old)-1]
+	x := (*q)[len(*q)-1]
+	*q = (*q)[:len(*q)-1]
 	return x
+}
+
+// add is heap.Push without a copy of the spell on the heap of the program.
+func (q *queue) add(p spell) {
+	*q = append(*q, p)
+	heap.Fix(q, len(*q)-1)
+}
+
+// take is heap.Pop likewise.
+func (q *queue) take() spell {
+	p, last := (*q)[0], len(*q)-1
+	(*q)[0] = (*q)[last]
+	if *q = (*q)[:last]; last > 0 {
+		heap.Fix(q, 0)
+	}
+	return p
 }

@@ -27,7 +27,13 @@ type sweeper struct {
 	seated  *fold.Folded  // the folded posture, in which seats are judged
 	actors  []*actor
 	tracks  []*track
+	bends   int // how many actors are bends
 	tell    func(done float64)
+
+	spare   []spell // memory that steps use one after the other
+	looks   []look
+	moments []moments
+	starts  []int
 
 	covered   bool
 	failed    error
@@ -109,6 +115,10 @@ func bothWays(p *fold.Program, hinge int) bool {
 
 func (w *sweeper) addActor(a *actor) {
 	a.number = len(w.actors)
+	if a.bends() {
+		a.bend = w.bends
+		w.bends++
+	}
 	w.actors = append(w.actors, a)
 }
 
@@ -169,7 +179,7 @@ func (w *sweeper) fromFolded() bool { return w.program.Posture != fold.FoldedPos
 
 // instantAt returns a moment of a step.
 func (w *sweeper) instantAt(step int, at float64) *instant {
-	return &instant{w: w, step: step, at: at, bent: make([]bent, len(w.actors))}
+	return &instant{w: w, step: step, at: at, bent: make([]bent, w.bends)}
 }
 
 // checkAt returns a checker with the board as it stands at a moment.
