@@ -128,6 +128,14 @@ func (s *search) leave() {
 // chords returns the chord errors of both meshes.
 func (t *track) chords() float64 { return t.a.mesh.Chord + t.b.mesh.Chord }
 
+// room returns what the chord errors leave of Resolution; all of it where they alone are wider.
+func (t *track) room() float64 {
+	if chords := t.chords(); chords < Resolution {
+		return max(Resolution-chords, finest/4)
+	}
+	return Resolution
+}
+
 // glance bounds every interval by the boxes around both bodies.
 func (s *search) glance() {
 	for from := 0; from < len(s.queue); from += 64 * batch {
@@ -198,7 +206,7 @@ func (s *search) goal(p *spell) float64 {
 	}
 	least := s.best[t.kind].gap
 	if p.from < p.to {
-		least -= Resolution
+		least -= t.room()
 	}
 	if t.flat != nil {
 		least = min(least, *t.flat-Nearer)
@@ -225,6 +233,20 @@ func sized[T any](buffer *[]T, n int) []T {
 	return *buffer
 }
 
+// inTurn does n things on all processors.
+func inTurn(n int, do func(i int)) {
+	var turn atomic.Int64
+	var all sync.WaitGroup
+	for range min(runtime.GOMAXPROCS(0), n) {
+		all.Go(func() {
+			for i := int(turn.Add(1)) - 1; i < n; i = int(turn.Add(1)) - 1 {
+				do(i)
+			}
+		})
+	}
+	all.Wait()
+}
+
 // lookAt looks at intervals on all processors: those of one track one after the other. What it returns holds until the next.
 func (s *search) lookAt(todo []spell, see func(*search, *spell, moments) look) []look {
 	out, at := sized(&s.looks, len(todo)), sized(&s.moments, len(todo))
@@ -240,20 +262,13 @@ func (s *search) lookAt(todo []spell, see func(*search, *spell, moments) look) [
 	}
 	starts = append(starts, len(todo))
 	s.starts = starts
-	var turn atomic.Int64
-	var all sync.WaitGroup
-	for range min(runtime.GOMAXPROCS(0), len(starts)-1) {
-		all.Go(func() {
-			for k := int(turn.Add(1)); k < len(starts); k = int(turn.Add(1)) {
-				for i := starts[k-1]; i < starts[k]; i++ {
-					if at[i].mid().ready() != nil {
-						out[i] = see(s, &todo[i], at[i])
-					}
-				}
+	inTurn(len(starts)-1, func(k int) {
+		for i := starts[k]; i < starts[k+1]; i++ {
+			if at[i].mid().ready() != nil {
+				out[i] = see(s, &todo[i], at[i])
 			}
-		})
-	}
-	all.Wait()
+		}
+	})
 	for i := range at {
 		for _, n := range at[i] {
 			if n.err != nil {
@@ -289,7 +304,7 @@ func (s *search) take(p *spell, l *look) {
 		s.done += p.to - p.from
 	case low >= s.goal(p):
 		s.settle(p, low, t.countsFrom(low))
-	case l.moves <= finest, l.seen && low >= l.gap-finest:
+	case l.moves <= min(finest, t.room()), l.seen && low >= l.gap-min(finest, t.room()):
 		s.settle(p, low, l.counts)
 	default:
 		mid := (p.from + p.to) / 2
