@@ -24,7 +24,7 @@ type sweeper struct {
 	check   *checker // with members in their own frames, folded as the posture at the program's end
 	tight   []float64
 	begins  []*fold.State // of the steps: their pieces are there or not all through
-	seated  *fold.Folded  // the folded posture, in which seats are judged
+	left    []bool        // by enclosure piece: there when the sequence has ended
 	actors  []*actor
 	tracks  []*track
 	bends   int // how many actors are bends
@@ -44,7 +44,7 @@ type sweeper struct {
 
 // newSweeper prepares a program: its bodies, as finely divided as their tightest angles ask for, and the pairs to follow.
 func newSweeper(ctx context.Context, p *fold.Program, walls []Wall, chord float64) (*sweeper, error) {
-	w := &sweeper{ctx: ctx, program: p, tree: p.Tree, chord: chord, tight: tightest(p)}
+	w := &sweeper{ctx: ctx, program: p, tree: p.Tree, chord: chord, tight: tightest(p), left: p.Tree.Design.Left()}
 	for i := range p.Steps {
 		s, err := p.State(i, 0)
 		if err != nil {
@@ -208,7 +208,7 @@ func (w *sweeper) addTracks(walls []Wall) error {
 			t := &track{pair: p, kind: k, a: of[p.a], b: of[p.b], required: p.required, firstClear: never, lastClear: before}
 			t.linksA, t.linksB, t.under = apart(t.a.way, t.b.way)
 			t.proof = t.required
-			if p := seats[[2]string{t.a.name, t.b.name}]; p != nil {
+			if p, ok := seats[[2]string{t.a.name, t.b.name}]; ok {
 				t.pair.seats = p.seats
 				w.addTrack(t, w.besideSeat(t, p))
 			} else if w.divide(t) {
@@ -224,29 +224,4 @@ func (w *sweeper) addTrack(tracks ...*track) {
 		t.number = len(w.tracks)
 		w.tracks = append(w.tracks, t)
 	}
-}
-
-// seatPairs returns the pairs of the folded posture in which a seat takes part, by the names of both.
-func (w *sweeper) seatPairs(walls []Wall) (map[[2]string]*pair, error) {
-	if len(w.tree.Design.Seats) == 0 || w.unwritten() {
-		return nil, nil
-	}
-	f, err := w.tree.Place(w.tree.Angles())
-	if err != nil {
-		return nil, err
-	}
-	a, err := mesh.Skin(f, w.chord)
-	if err != nil {
-		return nil, err
-	}
-	w.seated = f
-	c := newChecker(a, walls, fold.FoldedPosture)
-	out := map[[2]string]*pair{}
-	all := c.pairs("enclosure")
-	for i := range all {
-		if p := &all[i]; len(p.seats) > 0 {
-			out[[2]string{p.a.name, p.b.name}] = p
-		}
-	}
-	return out, nil
 }

@@ -116,37 +116,6 @@ func (w *sweeper) divide(t *track) bool {
 	return true
 }
 
-// besideSeat sets what of a pair is compared beside its seats: what they leave of the body and of the piece, as it stands
-// when seated. It returns a second track for what they leave of either against all of the other, which no more than
-// approach each other where the check at rest does not look.
-func (w *sweeper) besideSeat(t *track, p *pair) *track {
-	body, piece := *p, *p
-	body.a, body.b, body.seats = t.a.member, t.b.member, nil
-	piece.a, piece.b, piece.seats, piece.beside = t.a.member, t.b.member, nil, nil
-	restFromFlat := mgl64.Ident4()
-	if m, err := housingFromPiece(w.seated, t.b.wall.Piece); err == nil {
-		restFromFlat = fold.Invert(m)
-	}
-	for _, s := range p.seats {
-		onBody, onPiece := *s, *s
-		onBody.housingFromFlat = mgl64.Ident4()
-		onPiece.housingFromFlat = restFromFlat.Mul4(s.housingFromFlat)
-		body.seats, piece.seats = append(body.seats, &onBody), append(piece.seats, &onPiece)
-	}
-	columns := body.columns()
-	through := make([]column, len(columns))
-	for i, c := range columns {
-		through[i] = c[: len(c)-1 : len(c)-1] // on both sides of the board
-	}
-	a, b := t.a.solidForm(), t.b.solidForm()
-	left := part{a: shared(a.without(columns)), b: shared(piece.besideSeats())}
-	t.fixed = []part{left}
-	guard := *t
-	guard.quiet = true
-	guard.fixed = []part{{a: shared(a.without(through)), b: b, open: true}, {a: a, b: left.b, open: true}}
-	return &guard
-}
-
 // partsAt returns what of a pair is compared at a moment. most says by how much hinges are taken to be bent where that
 // matters, by hinge in degrees; nil for as they are.
 func (w *sweeper) partsAt(n *instant, t *track, most []float64) []part {
