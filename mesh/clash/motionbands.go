@@ -48,9 +48,22 @@ func (s *search) lowOfBands(p *spell, n *instant) float64 {
 	return low
 }
 
-// banded reports whether one of the bodies is a bend that curves in the step.
-func (s *search) banded(t *track) bool {
-	return !t.turned && (s.curves(t.linksA) || s.curves(t.linksB))
+// banded reports whether one of the bodies is a bend that curves in the step, and all but its own curving moves both so little
+// that bands may tell more: no farther than spare.
+func (s *search) banded(p *spell, n *instant, spare float64) bool {
+	t := p.track
+	a, b := s.curves(t.linksA), s.curves(t.linksB)
+	if t.turned || !a && !b {
+		return false
+	}
+	linksA, linksB := t.linksA, t.linksB
+	if a {
+		linksA = linksA[1:]
+	}
+	if b {
+		linksB = linksB[1:]
+	}
+	return (n.speed(t.a, linksA)+n.speed(t.b, linksB))*(p.to-p.from)/2 <= spare
 }
 
 // curves reports whether the links begin with a bend's own body that curves in the step.

@@ -96,7 +96,7 @@ func (s *search) lowOfSlow(p *spell, at moments, goal float64, l *look) float64 
 	if low, ok := s.lowOfStraight(p, at, goal, l); ok {
 		return low
 	}
-	if s.banded(p.track) {
+	if s.banded(p, at.mid(), l.gap-goal) {
 		return min(l.gap, s.lowOfBands(p, at.mid()))
 	}
 	return math.Inf(-1)
