@@ -58,7 +58,7 @@ type StepGap struct {
 // seat, the area of the board and what lies over it of the piece when seated may approach each other; everything else of
 // both is judged.
 //
-// Bends are cylinders, also those of hinges that are formed free, which Unchecked names then; sizes are nominal. Findings are contact-in-motion (error), clearance-in-motion and loop-open-in-motion
+// Bends are cylinders, also those of hinges that are formed free, which Scope and Unchecked name then; sizes are nominal. Findings are contact-in-motion (error), clearance-in-motion and loop-open-in-motion
 // (warning); all of them only advice in a program of which nobody has said how it runs: several hinges together that no
 // sequence orders, and all from flat without a sequence. Walls are passed as they were read. When ctx ends, what was
 // proven by then is returned, not covered. progress, which may be nil, is told the share done, from one goroutine. The
@@ -86,8 +86,19 @@ func Sweep(ctx context.Context, programs []fold.Program, walls []Wall, chord flo
 		out.add(w)
 	}
 	out.Covered = len(programs) > 0 && !out.Stopped && len(out.Unchecked) == 0
+	if len(programs) > 0 {
+		out.noteFree(programs[0].Tree)
+	}
 	finding.Sort(out.Findings)
 	return out
+}
+
+// noteFree says which hinges have another shape on the way than the one that is followed: a matter of Scope.
+func (m *Motion) noteFree(t *fold.Tree) {
+	if free := freelyFormed(t); len(free) > 0 {
+		m.Unchecked = append(m.Unchecked, finding.Unchecked{What: "motion", On: free, Aside: true,
+			Why: "formed free: on the way a cylinder stands for the flex, whose true shape there nobody has computed; at rest it is judged as it is"})
+	}
 }
 
 // add adds what one program has shown.
@@ -142,10 +153,6 @@ func freelyFormed(t *fold.Tree) []string {
 // run follows the program's steps.
 func (w *sweeper) run() {
 	w.covered = true
-	if free := freelyFormed(w.tree); len(free) > 0 {
-		w.unchecked = append(w.unchecked, finding.Unchecked{What: "motion", On: free, Aside: true,
-			Why: "formed free: on the way a cylinder stands for the flex, whose true shape there nobody has computed; at rest it is judged as it is"})
-	}
 	w.settleEnds()
 	for i := range w.program.Steps {
 		if w.ctx.Err() != nil {

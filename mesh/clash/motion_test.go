@@ -425,7 +425,7 @@ func TestGrowthAndExceptionsInMotion(t *testing.T) {
 func TestFreelyFormedOnTheWay(t *testing.T) {
 	free := strings.Replace(strip(90, 1.5, "sequence: [{bend: [neck]}]\n"), "radius: 1.5", "radius: 1.5, formed: free", 1)
 	m := sweep(t, free)
-	if m.Covered || !strings.Contains(m.Scope, "hinge:neck too, formed free") || len(m.Unchecked) != 1 || m.Unchecked[0].On[0] != "hinge:neck" {
+	if !m.Covered || !strings.Contains(m.Scope, "hinge:neck too, formed free") || len(m.Unchecked) != 1 || m.Unchecked[0].On[0] != "hinge:neck" {
 		t.Errorf("covered %v, %s, %+v", m.Covered, m.Scope, m.Unchecked)
 	}
 	if m := sweep(t, strip(90, 1.5, "sequence: [{bend: [neck]}]\n")); !m.Covered || strings.Contains(m.Scope, "free") {

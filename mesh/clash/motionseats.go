@@ -1,6 +1,7 @@
 package clash
 
 import (
+	"fmt"
 	"slices"
 
 	"github.com/go-gl/mathgl/mgl64"
@@ -109,10 +110,23 @@ func (w *sweeper) besideSeat(t *track, p seatedPair) *track {
 		through[i] = c[: len(c)-1 : len(c)-1] // on both sides of the board
 	}
 	a, b := t.a.solidForm(), t.b.solidForm()
-	left := part{a: shared(a.without(columns)), b: shared(piece.besideSeats())}
+	left := part{a: shared(a.without(columns)), b: w.leftOf(t, &piece)}
 	t.fixed = []part{left}
 	guard := *t
 	guard.quiet = true
 	guard.fixed = []part{{a: shared(a.without(through)), b: b, open: true}, {a: a, b: left.b, open: true}}
 	return &guard
+}
+
+// leftOf returns what the seats of a pair leave of its wall, in the wall's frame: one surface for all pairs for which that is
+// the same.
+func (w *sweeper) leftOf(t *track, p *pair) *shape {
+	key := fmt.Sprint(t.b.number, p.required)
+	for _, s := range p.seats {
+		key += fmt.Sprint(" ", s.Name, s.middle(t.a.member))
+	}
+	if w.lefts[key] == nil {
+		w.lefts[key] = shared(p.besideSeats())
+	}
+	return w.lefts[key]
 }

@@ -122,15 +122,13 @@ func (w *sweeper) partsAt(n *instant, t *track, most []float64) []part {
 	switch {
 	case t.turned:
 		return w.turnedParts(n, t, most)
-	case t.whole:
-		a, b := n.form(t.a), n.form(t.b)
-		if t.a.bends() || t.b.bends() {
-			return []part{{a: a, b: b}}
-		}
-		if t.fixed == nil {
-			t.fixed = []part{{a: a, b: b, query: proximity.NewQuery(a.surface(), b.surface())}}
-		}
-		return t.fixed
+	case t.whole && (t.a.bends() || t.b.bends()):
+		return []part{{a: n.form(t.a), b: n.form(t.b)}}
+	case t.whole && t.fixed == nil:
+		t.fixed = []part{{a: n.form(t.a), b: n.form(t.b)}}
+	}
+	if !t.a.bends() && !t.b.bends() {
+		return t.rigid()
 	}
 	out := slices.Clone(t.fixed)
 	for i := range out {
@@ -142,6 +140,16 @@ func (w *sweeper) partsAt(n *instant, t *track, most []float64) []part {
 		}
 	}
 	return out
+}
+
+// rigid returns the parts of two bodies that keep their form, with the queries that are kept for them.
+func (t *track) rigid() []part {
+	for i := range t.fixed {
+		if p := &t.fixed[i]; p.query == nil {
+			p.query = proximity.NewQuery(p.a.surface(), p.b.surface())
+		}
+	}
+	return t.fixed
 }
 
 // turnedParts is partsAt for a bend of more than 180 degrees and its neighbour.
