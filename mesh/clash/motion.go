@@ -52,7 +52,8 @@ type StepGap struct {
 // of its kind less Resolution; or a contact is found. An interval in which nothing moves as far as half of Resolution is
 // not divided further, so that clearances are proven to Resolution, and what is thinner than that on both sides may pass.
 //
-// Pairs, required clearances and what pieces grow are those of CheckAs. In motion a pair need keep no more than it has at
+// Pairs, required clearances and what pieces grow are those of CheckAs; besides, a piece that rides on the board must not run
+// into another one. In motion a pair need keep no more than it has at
 // the program's end (for a program that starts folded also at its start), which the check at rest judges, and two bodies of
 // the board no more than in the flat: so what only comes to its place is no finding, and no overlap is told twice. Of a
 // seat, the area of the board and what lies over it of the piece when seated may approach each other; everything else of

@@ -52,14 +52,14 @@ func (w *sweeper) remarks() []remark {
 	return out
 }
 
-// remarkOf returns the finding of a track, nil for none. A quiet one is told with the track before it.
+// remarkOf returns the finding of a track, nil for none. A guard is told with the track before it.
 func (w *sweeper) remarkOf(i int) *remark {
 	t := w.tracks[i]
-	if t.quiet {
+	if t.guards {
 		return nil
 	}
 	c := t.collision()
-	if i+1 < len(w.tracks) && w.tracks[i+1].quiet {
+	if i+1 < len(w.tracks) && w.tracks[i+1].guards {
 		t, c = worse(t, w.tracks[i+1])
 	}
 	switch {
@@ -269,14 +269,14 @@ func (w *sweeper) inFlat(n *instant, t *track, p vec) *[2]float64 {
 // check at rest does not look at.
 func (w *sweeper) closeUp(t *track, m when) (r reading, ok bool) {
 	n := w.instantAt(m.step, m.at)
-	if n.ready() == nil || t.quiet {
+	if n.ready() == nil || t.guards {
 		return r, false
 	}
 	base := mgl64.Ident4()
 	if t.b.wall != nil {
 		base = n.housingFromOwn(t.b)
 	}
-	if len(t.seats) > 0 {
+	if len(t.seats) > 0 || t.a.wall != nil {
 		r, ok = measure(moved(t.fixed[0].a, fold.Invert(base).Mul4(n.housingFromOwn(t.a))), t.fixed[0].b, math.Inf(1))
 	} else {
 		a, okA := w.fine(t.a, n, base)

@@ -113,7 +113,7 @@ func (w *sweeper) besideSeat(t *track, p seatedPair) *track {
 	left := part{a: shared(a.without(columns)), b: w.leftOf(t, &piece)}
 	t.fixed = []part{left}
 	guard := *t
-	guard.quiet = true
+	guard.quiet, guard.guards = true, true
 	guard.fixed = []part{{a: shared(a.without(through)), b: b, open: true}, {a: a, b: left.b, open: true}}
 	return &guard
 }

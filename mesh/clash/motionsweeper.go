@@ -217,7 +217,29 @@ func (w *sweeper) addTracks(walls []Wall) error {
 			}
 		}
 	}
+	w.addRiders()
 	return nil
+}
+
+// addRiders lists the pairs of a piece that rides on the board and any other piece that it moves against, both closed: what the
+// board carries must not run into the housing. The check at rest leaves such pairs to whoever made the pieces, which may fit
+// into each other: so nothing but contact is told, and no gap.
+func (w *sweeper) addRiders() {
+	for _, a := range w.actors {
+		if a.wall == nil || !a.wall.rides() || !a.closed {
+			continue
+		}
+		for _, b := range w.actors {
+			if b.wall == nil || b == a || !b.closed || b.wall.rides() && b.number < a.number {
+				continue
+			}
+			t := &track{pair: pair{a: a.member, b: b.member, rel: whole}, kind: slices.Index(kinds[:], "enclosure"), a: a, b: b,
+				whole: true, quiet: true, firstClear: never, lastClear: before}
+			if t.linksA, t.linksB, t.under = apart(a.way, b.way); len(t.linksA)+len(t.linksB) > 0 {
+				w.addTrack(t)
+			}
+		}
+	}
 }
 
 func (w *sweeper) addTrack(tracks ...*track) {

@@ -35,6 +35,7 @@ type track struct {
 	required       float64  // in motion: what the pair must keep, at most
 	proof          float64  // the gap that must be proven: required, or a little less than a gap of its own that it keeps
 	quiet          bool     // its gaps are none of the smallest of their kind
+	guards         bool     // it is the second one of the pair of the track before, see besideSeat
 	flat           *float64 // gap in the flat state of two bodies of the board, when it was asked for
 
 	fixed  []part   // what of both is compared, if that is always the same; nil: see partsAt
