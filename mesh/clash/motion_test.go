@@ -324,7 +324,7 @@ hinges: {neck: {tangent: [[10, -1], [10, 11]], into: [12, 5], angle: %[2]v, radi
 	for _, c := range []struct {
 		over float64
 		want string
-	}{{meets - 0.3, ""}, {most, "from " + percent(math.Round(1000*(meets+0.3)/most)/1000)}} { // 0.3 degrees go 0.001 deep
+	}{{meets - 0.3, ""}, {most, "from " + percent(math.Round(1000*(meets+0.09)/most)/1000)}} { // 0.09 degrees go 0.001 deep
 		m := sweep(t, src+fmt.Sprintf("sequence: [{bend: [neck], to: {neck: %v}}, {bend: [neck]}]\n", c.over))
 		got := ""
 		for _, f := range m.Findings {

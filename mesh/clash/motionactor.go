@@ -118,6 +118,7 @@ type instant struct {
 	once  sync.Once
 	state *fold.State
 	err   error
+	axes  []axis // by flat
 
 	bent []bent // by the actors' bend
 }
@@ -134,8 +135,25 @@ type bent struct {
 
 // ready works out the state; it is nil where there is none.
 func (n *instant) ready() *fold.State {
-	n.once.Do(func() { n.state, n.err = n.w.program.State(n.step, n.at) })
+	n.once.Do(func() {
+		if n.state, n.err = n.w.program.State(n.step, n.at); n.err == nil {
+			n.axes = axesOf(n.state)
+		}
+	})
 	return n.state
+}
+
+// axesOf returns for each flat beyond a bend the axis at the bend's end.
+func axesOf(s *fold.State) []axis {
+	t := s.Folded.Tree
+	out := make([]axis, len(t.Flats))
+	for i := range t.Flats {
+		if f := &t.Flats[i]; f.Far {
+			b := &t.Bends[f.Bend]
+			out[i] = axisAt(b, b.Width, s.HousingFromBoard.Mul4(s.Folded.BoardFromFlat(i)))
+		}
+	}
+	return out
 }
 
 // housingFromOwn returns where an actor's frame stands.

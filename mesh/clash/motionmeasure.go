@@ -9,50 +9,6 @@ import (
 	"foldfit/mesh/proximity"
 )
 
-// boxes bounds the gaps of an interval by the boxes around both bodies.
-func (s *search) boxes(p *spell, at moments) look {
-	t, n := p.track, at.mid()
-	l := look{moves: s.movesIn(p, n)}
-	l.low = n.boxesApart(t) - t.b.grows - l.moves
-	return l
-}
-
-// movesIn bounds how far the bodies of a track move against each other from the middle of an interval to its ends.
-func (s *search) movesIn(p *spell, n *instant) float64 {
-	if p.from == p.to {
-		return 0
-	}
-	t := p.track
-	return (n.speed(t.a, t.linksA) + n.speed(t.b, t.linksB)) * (p.to - p.from) / 2
-}
-
-// boxesApart returns a gap that two actors have at least: the distance between the box of each and the other's in its frame.
-// Where boxes meet they say nothing, since the bodies may overlap: minus infinity.
-func (n *instant) boxesApart(t *track) float64 {
-	a, b := n.housingFromOwn(t.a), n.housingFromOwn(t.b)
-	x, y := &n.as(t.a).box, &n.as(t.b).box
-	inB, inA := placedBox(x, fold.Invert(b).Mul4(a)), placedBox(y, fold.Invert(a).Mul4(b))
-	d := max(inB.distance2(y), inA.distance2(x))
-	if d == 0 {
-		return math.Inf(-1)
-	}
-	return math.Sqrt(d)
-}
-
-// placedBox returns the box around a box after a rigid motion.
-func placedBox(b *box, m mgl64.Mat4) box {
-	middle := fold.Apply(m, along(b.lo, 0.5, sub(b.hi, b.lo)))
-	var out box
-	for r := range 3 {
-		half := 0.0
-		for k := range 3 {
-			half += math.Abs(m[4*k+r]) * (b.hi[k] - b.lo[k]) / 2
-		}
-		out.lo[r], out.hi[r] = middle[r]-half, middle[r]+half
-	}
-	return out
-}
-
 // boxParts is in how many parts an interval may be divided, about, by the boxes around both bodies alone: to compare boxes costs
 // much less than to measure a gap.
 const boxParts = 16
@@ -60,19 +16,24 @@ const boxParts = 16
 // measure looks at an interval: it bounds the gap all through it from the gap in its middle.
 func (s *search) measure(p *spell, at moments) look {
 	t, n, goal := p.track, at.mid(), s.goal(p)
-	moves := s.movesIn(p, n)
+	moves, off := s.driftIn(p, n)
 	apart := n.boxesApart(t) - t.b.grows
 	if apart-moves >= goal {
 		return look{low: apart - moves, moves: moves}
 	}
-	if low := apart - moves; moves > finest && moves <= boxParts*(apart-goal) {
-		return look{low: low, moves: moves} // halves of it, or halves of these, are told apart by their boxes
+	if moves > finest && apart-off >= goal {
+		if low := s.lowOfBoxes(t, at) - off; low >= goal {
+			return look{low: low, moves: moves}
+		}
+	}
+	if moves > finest && moves <= boxParts*(apart-goal) {
+		return look{low: apart - moves, moves: moves} // halves of it, or halves of these, are told apart by their boxes
 	}
 	l := s.see(n, t, max(goal+moves, 0)+2*hair)
 	if l.seen && t.flat == nil && t.a.body != nil && t.b.body != nil {
 		t.limitTo(t.flatGap())
 	}
-	l.moves = moves
+	l.moves, l.off = moves, off
 	switch {
 	case t.turned:
 		l.low = s.lowOfTurned(p, n, moves)
@@ -212,7 +173,7 @@ func crosses(a, b *shape, bFromA mgl64.Mat4, open bool) bool {
 		return false
 	}
 	for _, d := range m.directions() {
-		if w := (walk{view: newView(d)}); m.advance(&w, Touch) {
+		if w := (walk{view: newView(d)}); m.advance(&w, Touch) && w.last.depth <= Touch+hair {
 			return false
 		}
 	}

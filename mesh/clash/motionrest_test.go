@@ -144,3 +144,13 @@ func TestSeatOnJigAtRest(t *testing.T) {
 		t.Errorf("%v, %+v", found, c.unchecked)
 	}
 }
+
+// A board pushed slowly into a wall that stands for that step alone is in contact from where it is 0.001 mm deep: 0.011 of
+// 0.02 mm on its way.
+func TestContactBeginsAtTouch(t *testing.T) {
+	line, post := boxPiece("post", 0, -5, -5, 60, -0.01, 5)
+	m := sweep(t, plank(0, line, "  - {move: board, path: [{move: [0, 0, 0]}, {move: [0, -0.02, 2]}]}\n  - {remove: post}\n  - {move: board, path: [{move: [0, -0.02, 2]}, {move: [0, 0, 0]}]}\n"), post)
+	if told(m) != "contact-in-motion section:main enclosure:post" || !strings.Contains(m.Findings[0].Message, "step 1 of 3 from 55") {
+		t.Errorf("%s: %+v", told(m), m.Findings)
+	}
+}

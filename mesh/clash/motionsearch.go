@@ -65,6 +65,7 @@ type look struct {
 	contact bool
 	short   bool    // the gap is smaller than it must be, and no contact
 	moves   float64 // how far anything moves within the spell from its middle
+	off     float64 // how far anything is from straight lines to its ends
 }
 
 func newSearch(w *sweeper, step int) *search {

@@ -154,7 +154,6 @@ func (n *instant) paceOf(l *link, a *actor, corners [8]vec) pace {
 	if rate == 0 {
 		return pace{}
 	}
-	h := n.state.HousingFromBoard
 	switch l.kind {
 	case linkSelf:
 		first, last := a.skin.Stations[0], a.skin.Stations[len(a.skin.Stations)-1]
@@ -168,10 +167,11 @@ func (n *instant) paceOf(l *link, a *actor, corners [8]vec) pace {
 		if l.back {
 			arc = b.Width - arc
 		}
-		frame := h.Mul4(n.state.Folded.BoardFromStation(l.bend, l.station))
-		return bendPace(b, rate, math.Abs(arc), distanceToHinge(b, l.station, frame, corners))
+		housingFromFlat := n.state.HousingFromBoard.Mul4(n.state.Folded.BoardFromStation(l.bend, l.station))
+		x := axisAt(b, l.station, housingFromFlat)
+		return bendPace(b, rate, math.Abs(arc), x.reach(corners))
 	}
-	return bendPace(b, rate, b.Width, distanceToHinge(b, b.Width, h.Mul4(n.state.Folded.BoardFromFlat(l.flat)), corners))
+	return bendPace(b, rate, b.Width, n.axes[l.flat].reach(corners))
 }
 
 // reachOf returns how far a bend's faces lie from its neutral surface, mm.
@@ -186,15 +186,21 @@ func bendPace(b *fold.Bend, rate, arc, reach float64) pace {
 	return pace{turn * (arc/2 + reach), turn, turn * turn * (arc/3 + reach)}
 }
 
-// distanceToHinge returns the largest distance of points from the line along the hinge through the neutral surface at a
-// station; housingFromFlat is the motion of the tangent plane there. Being a convex function, it bounds all between the points.
-func distanceToHinge(b *fold.Bend, station float64, housingFromFlat mgl64.Mat4, points [8]vec) float64 {
-	flatFromHousing := fold.Invert(housingFromFlat)
+// axis is a line along a hinge through the neutral surface, in the housing's frame.
+type axis struct{ on, along vec }
+
+// axisAt returns the one at a station of a bend; housingFromFlat is the motion of the tangent plane there.
+func axisAt(b *fold.Bend, station float64, housingFromFlat mgl64.Mat4) axis {
+	on := vec{b.Origin.X + station*b.Dir.X, b.Origin.Y + station*b.Dir.Y, b.Height}
+	return axis{fold.Apply(housingFromFlat, on), fold.Turn(housingFromFlat, vec{-b.Dir.Y, b.Dir.X, 0})}
+}
+
+// reach returns the largest distance of points from the axis. Being a convex function, it bounds all between the points.
+func (x *axis) reach(points [8]vec) float64 {
 	most := 0.0
 	for _, p := range points {
-		q := fold.Apply(flatFromHousing, p)
-		x, z := (q[0]-b.Origin.X)*b.Dir.X+(q[1]-b.Origin.Y)*b.Dir.Y-station, q[2]-b.Height
-		most = max(most, x*x+z*z)
+		c := cross(sub(p, x.on), x.along)
+		most = max(most, dot(c, c))
 	}
 	return math.Sqrt(most)
 }

@@ -49,9 +49,7 @@ func (s *search) lowOfStraight(p *spell, at moments, goal float64, l *look) (low
 	if parts < worthwhile || t.turned || p.from == p.to || math.IsInf(goal, 0) {
 		return 0, false
 	}
-	half := (p.to - p.from) / 2
-	change := at.mid().pace(t.a, t.linksA, half).change + at.mid().pace(t.b, t.linksB, half).change
-	c := straight{at: at, t: t, off: change * half * half / 8, goal: goal}
+	c := straight{at: at, t: t, off: l.off, goal: goal}
 	c.most = int(min(parts*nearEach, mostNear))
 	if l.gap-c.off < goal || at[0].ready() == nil || at[2].ready() == nil {
 		return 0, false

@@ -233,9 +233,12 @@ func (w *sweeper) addRiders() {
 			if b.wall == nil || b == a || !b.closed || b.wall.rides() && b.number < a.number {
 				continue
 			}
-			t := &track{pair: pair{a: a.member, b: b.member, rel: whole}, kind: slices.Index(kinds[:], "enclosure"), a: a, b: b,
-				whole: true, quiet: true, firstClear: never, lastClear: before}
-			if t.linksA, t.linksB, t.under = apart(a.way, b.way); len(t.linksA)+len(t.linksB) > 0 {
+			t := &track{kind: slices.Index(kinds[:], "enclosure"), a: a, b: b, whole: true, quiet: true, firstClear: never, lastClear: before}
+			if a.grows > b.grows {
+				t.a, t.b = b, a
+			}
+			t.pair = pair{a: t.a.member, b: t.b.member, rel: whole}
+			if t.linksA, t.linksB, t.under = apart(t.a.way, t.b.way); len(t.linksA)+len(t.linksB) > 0 {
 				w.addTrack(t)
 			}
 		}
