@@ -13,22 +13,13 @@ import (
 // much less than to measure a gap.
 const boxParts = 16
 
-// measure looks at an interval: it bounds the gap all through it from the gap in its middle.
+// measure looks at an interval: it bounds the gap all through it by the boxes around both bodies, or from the gap in its middle.
 func (s *search) measure(p *spell, at moments) look {
+	moves, off := s.driftIn(p, at.mid())
+	if low, ok := s.boxesTell(p, at, moves, off); ok {
+		return look{low: low, moves: moves}
+	}
 	t, n, goal := p.track, at.mid(), s.goal(p)
-	moves, off := s.driftIn(p, n)
-	apart := n.boxesApart(t) - t.b.grows
-	if apart-moves >= goal {
-		return look{low: apart - moves, moves: moves}
-	}
-	if moves > finest && apart-off >= goal {
-		if low := s.lowOfBoxes(t, at) - off; low >= goal {
-			return look{low: low, moves: moves}
-		}
-	}
-	if moves > finest && moves <= boxParts*(apart-goal) {
-		return look{low: apart - moves, moves: moves} // halves of it, or halves of these, are told apart by their boxes
-	}
 	l := s.see(n, t, max(goal+moves, 0)+2*hair)
 	if l.seen && t.flat == nil && t.a.body != nil && t.b.body != nil {
 		t.limitTo(t.flatGap())
@@ -49,6 +40,25 @@ func (s *search) measure(p *spell, at moments) look {
 		s.weigh(n, t, &l)
 	}
 	return l
+}
+
+// boxesTell bounds the gap of an interval by the boxes around both bodies; ok is false where to measure it pays: boxes neither
+// show the goal to be kept nor will for the parts of the interval.
+func (s *search) boxesTell(p *spell, at moments, moves, off float64) (low float64, ok bool) {
+	t, goal := p.track, s.goal(p)
+	apart := at.mid().boxesApart(t) - t.b.grows
+	if apart-moves >= goal {
+		return apart - moves, true
+	}
+	if moves <= finest {
+		return 0, false
+	}
+	if apart-off >= goal {
+		if low := s.lowOfBoxes(t, at) - off; low >= goal {
+			return low, true
+		}
+	}
+	return apart - moves, moves <= boxParts*(apart-goal)
 }
 
 // lowOfSlow bounds the gaps of an interval by what slides along or hardly moves, where the bound on how far all points move says
