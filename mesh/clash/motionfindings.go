@@ -177,7 +177,8 @@ func (w *sweeper) collides(t *track, seen when) finding.Finding {
 // of its contacts. Nothing before is left out.
 func (w *sweeper) beginning(t *track, seen when) float64 {
 	own := *t
-	own.quiet, own.worst, own.proof = true, nil, min(t.proof, 0)
+	own.quiet, own.worst, own.proof = true, nil, min(t.proof, 0) // nothing but contact
+	// a search of its own, since others run meanwhile
 	s := newSearch(&sweeper{ctx: w.ctx, program: w.program, tree: w.tree, chord: w.chord, check: w.check, tight: w.tight, bends: w.bends}, seen.step)
 	from := 0.0
 	if t.atStart && t.firstClear.step == seen.step {
