@@ -90,6 +90,16 @@ func (d *Design) fromTheStart(piece string) bool {
 	return true
 }
 
+// Left reports, by enclosure piece, whether it is there when the sequence has ended: all that no step takes away, or that one
+// brings back.
+func (d *Design) Left() []bool {
+	now := d.start()
+	for i := range d.Sequence {
+		now.take(d, &d.Sequence[i])
+	}
+	return now.present
+}
+
 // mover returns what a step moves: the number of an enclosure piece, or TheBoard; false for nothing that exists.
 func (d *Design) mover(s *Step) (int, bool) {
 	if s.Board {

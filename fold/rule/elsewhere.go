@@ -73,14 +73,14 @@ var elsewhere = []Rule{
 	{
 		ID: "clearance-in-motion", Title: "bodies keep their distance while the board is folded and put in", Severity: finding.Warning,
 		Why:    "What fits at rest may brush past something on its way there.",
-		Limit:  always("the pair's clearance at rest; no more than it has in the flat, at the end of the motion, or between postures also at its start"),
+		Limit:  always("the pair's clearance at rest; no more than it has in the flat, at the end of the motion, or between postures also at its start; none to a jig that touches at the end of a step and is removed later"),
 		Source: "the design's own; the gap is computed and certified between the moments looked at",
 		How:    motionMethod,
 	},
 	{
-		ID: "contact-in-motion", Title: "nothing collides while the board is folded and put in", Severity: finding.Error,
+		ID: "contact-in-motion", Title: "nothing collides while the board is folded and put in, nor what rides on it", Severity: finding.Error,
 		Why:    "A board that fits when folded but cannot be folded or slid in is scrap.",
-		Limit:  always("no overlap on the way, or as much as a seat or a negative gap allows; up to 0.001 mm counts as touching"),
+		Limit:  always("no overlap on the way, or as much as a seat (also one on a jig that is removed later) or a negative gap allows; up to 0.001 mm counts as touching"),
 		Source: "geometry (computed)",
 		How:    motionMethod,
 	},

@@ -98,8 +98,13 @@ type checker struct {
 }
 
 func newChecker(a *mesh.Assembly, walls []Wall, posture string) *checker {
+	return newCheckerAt(a, a.Folded.Tree.HousingFromBoard(), walls, posture)
+}
+
+// newCheckerAt is newChecker with the board anywhere in the housing.
+func newCheckerAt(a *mesh.Assembly, housingFromBoard mgl64.Mat4, walls []Wall, posture string) *checker {
 	t := a.Folded.Tree
-	c := &checker{tree: t, folded: a.Folded, housing: t.HousingFromBoard(), chord: a.Chord, posture: posture,
+	c := &checker{tree: t, folded: a.Folded, housing: housingFromBoard, chord: a.Chord, posture: posture,
 		group: moveAlike(t), finer: map[finerKey]*member{}}
 	for i := range a.Bodies {
 		c.members = append(c.members, bodyMember(t, c.housing, &a.Bodies[i]))

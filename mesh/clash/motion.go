@@ -52,13 +52,14 @@ type StepGap struct {
 // of its kind less Resolution; or a contact is found. An interval in which nothing moves as far as half of Resolution is
 // not divided further, so that clearances are proven to Resolution, and what is thinner than that on both sides may pass.
 //
-// Pairs, required clearances and what pieces grow are those of CheckAs. In motion a pair need keep no more than it has at
+// Pairs, required clearances and what pieces grow are those of CheckAs; besides, a piece that rides on the board must not run
+// into another one. In motion a pair need keep no more than it has at
 // the program's end (for a program that starts folded also at its start), which the check at rest judges, and two bodies of
 // the board no more than in the flat: so what only comes to its place is no finding, and no overlap is told twice. Of a
 // seat, the area of the board and what lies over it of the piece when seated may approach each other; everything else of
 // both is judged.
 //
-// Bends are cylinders, sizes nominal. Findings are contact-in-motion (error), clearance-in-motion and loop-open-in-motion
+// Bends are cylinders, also those of hinges that are formed free, which Scope and Unchecked name then; sizes are nominal. Findings are contact-in-motion (error), clearance-in-motion and loop-open-in-motion
 // (warning); all of them only advice in a program of which nobody has said how it runs: several hinges together that no
 // sequence orders, and all from flat without a sequence. Walls are passed as they were read. When ctx ends, what was
 // proven by then is returned, not covered. progress, which may be nil, is told the share done, from one goroutine. The
@@ -86,8 +87,19 @@ func Sweep(ctx context.Context, programs []fold.Program, walls []Wall, chord flo
 		out.add(w)
 	}
 	out.Covered = len(programs) > 0 && !out.Stopped && len(out.Unchecked) == 0
+	if len(programs) > 0 {
+		out.noteFree(programs[0].Tree)
+	}
 	finding.Sort(out.Findings)
 	return out
+}
+
+// noteFree says which hinges have another shape on the way than the one that is followed: a matter of Scope.
+func (m *Motion) noteFree(t *fold.Tree) {
+	if free := freelyFormed(t); len(free) > 0 {
+		m.Unchecked = append(m.Unchecked, finding.Unchecked{What: "motion", On: free, Aside: true,
+			Why: "formed free: on the way a cylinder stands for the flex, whose true shape there nobody has computed; at rest it is judged as it is"})
+	}
 }
 
 // add adds what one program has shown.
@@ -107,9 +119,12 @@ func (m *Motion) add(w *sweeper) {
 
 // scopeOf says in words what way is followed.
 func scopeOf(programs []fold.Program) string {
-	const of = "; cylindrical bends, nominal sizes, gaps to 0.01 mm"
 	if len(programs) == 0 {
 		return "nothing"
+	}
+	bends := "cylindrical bends"
+	if free := freelyFormed(programs[0].Tree); len(free) > 0 {
+		bends += " (" + strings.Join(free, ", ") + " too, formed free)"
 	}
 	var ways []string
 	for i := range programs {
@@ -122,7 +137,18 @@ func scopeOf(programs []fold.Program) string {
 			ways = append(ways, "from folded to "+p.Posture)
 		}
 	}
-	return strings.Join(ways, "; ") + of
+	return strings.Join(ways, "; ") + "; " + bends + ", nominal sizes, gaps to 0.01 mm"
+}
+
+// freelyFormed returns the hinges that are formed free, which on the way are cylinders all the same.
+func freelyFormed(t *fold.Tree) []string {
+	var out []string
+	for i := range t.Design.Hinges {
+		if h := &t.Design.Hinges[i]; h.Formed == "free" && len(t.Hinges[i].Bends) > 0 {
+			out = append(out, "hinge:"+h.Name)
+		}
+	}
+	return out
 }
 
 // run follows the program's steps.

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"foldfit/fold"
@@ -138,5 +139,30 @@ func BenchmarkSweepCrowded(b *testing.B) {
 				}
 			}
 		})
+	}
+}
+
+// A plate that slides and turns on a floor, touching it all the way, and a strip of many plates that folds to and fro.
+func BenchmarkSweepSliding(b *testing.B) {
+	line, floor := boxPiece("floor", -300, -200, -5, 300, 200, -0.5)
+	for _, way := range []string{"{move: [100, 0, 0]}", "{move: [100, 0, 0], turn: [0, 0, 90]}"} {
+		p := programs(b, plank(0, line, "  - {move: board, into: floor, path: ["+way+", {move: [0, 0, 0]}]}\n"))
+		b.Run(map[bool]string{false: "straight", true: "turning"}[strings.Contains(way, "turn")], func(b *testing.B) {
+			for b.Loop() {
+				Sweep(context.Background(), p, []Wall{floor}, 0.002, nil)
+			}
+		})
+	}
+}
+
+func BenchmarkSweepAccordion(b *testing.B) {
+	const plates = 16
+	src := fmt.Sprintf("outline: [[0, 0], [%[1]v, 0], [%[1]v, 10], [0, 10]]\nstackups: {film: {thickness: 0.2}}\nflex: film\nbase: {at: [1, 1]}\nhinges:\n", 12*plates)
+	for i := 1; i < plates; i++ {
+		src += fmt.Sprintf("  h%d: {line: [[%v, -1], [%[2]v, 11]], angle: %v, radius: 0.6}\n", i, 12*i, 178-356*(i%2))
+	}
+	p := programs(b, src)
+	for b.Loop() {
+		Sweep(context.Background(), p, nil, 0.002, nil)
 	}
 }

@@ -324,7 +324,7 @@ hinges: {neck: {tangent: [[10, -1], [10, 11]], into: [12, 5], angle: %[2]v, radi
 	for _, c := range []struct {
 		over float64
 		want string
-	}{{meets - 0.3, ""}, {most, "from " + percent(math.Round(1000*(meets+0.3)/most)/1000)}} { // 0.3 degrees go 0.001 deep
+	}{{meets - 0.3, ""}, {most, "from " + percent(math.Round(1000*(meets+0.09)/most)/1000)}} { // 0.09 degrees go 0.001 deep
 		m := sweep(t, src+fmt.Sprintf("sequence: [{bend: [neck], to: {neck: %v}}, {bend: [neck]}]\n", c.over))
 		got := ""
 		for _, f := range m.Findings {
@@ -418,5 +418,17 @@ func TestGrowthAndExceptionsInMotion(t *testing.T) {
 		if !m.Covered || told(m) != c.want {
 			t.Errorf("grows %v, clearance %v %s: covered %v, %q", c.grows, c.clearance, c.pairs, m.Covered, told(m))
 		}
+	}
+}
+
+// A hinge that is formed free is a cylinder on the way: the scope and the list of what was not followed name it.
+func TestFreelyFormedOnTheWay(t *testing.T) {
+	free := strings.Replace(strip(90, 1.5, "sequence: [{bend: [neck]}]\n"), "radius: 1.5", "radius: 1.5, formed: free", 1)
+	m := sweep(t, free)
+	if !m.Covered || !strings.Contains(m.Scope, "hinge:neck too, formed free") || len(m.Unchecked) != 1 || m.Unchecked[0].On[0] != "hinge:neck" {
+		t.Errorf("covered %v, %s, %+v", m.Covered, m.Scope, m.Unchecked)
+	}
+	if m := sweep(t, strip(90, 1.5, "sequence: [{bend: [neck]}]\n")); !m.Covered || strings.Contains(m.Scope, "free") {
+		t.Errorf("covered %v, %s", m.Covered, m.Scope)
 	}
 }

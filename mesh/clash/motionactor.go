@@ -16,6 +16,7 @@ type actor struct {
 	*member
 	skin   *mesh.Body // nil for a wall
 	number int        // among the actors
+	bend   int        // number among those that are bends
 	piece  int        // number of a wall's piece in the design; -1 for none
 	at     mount
 	way    []link // from the actor to the housing
@@ -117,8 +118,9 @@ type instant struct {
 	once  sync.Once
 	state *fold.State
 	err   error
+	axes  []axis // by flat
 
-	bent []bent // by actor
+	bent []bent // by the actors' bend
 }
 
 // bent is a bend as it stands at some angle, in the flat coordinates of its near flat.
@@ -133,8 +135,25 @@ type bent struct {
 
 // ready works out the state; it is nil where there is none.
 func (n *instant) ready() *fold.State {
-	n.once.Do(func() { n.state, n.err = n.w.program.State(n.step, n.at) })
+	n.once.Do(func() {
+		if n.state, n.err = n.w.program.State(n.step, n.at); n.err == nil {
+			n.axes = axesOf(n.state)
+		}
+	})
 	return n.state
+}
+
+// axesOf returns for each flat beyond a bend the axis at the bend's end.
+func axesOf(s *fold.State) []axis {
+	t := s.Folded.Tree
+	out := make([]axis, len(t.Flats))
+	for i := range t.Flats {
+		if f := &t.Flats[i]; f.Far {
+			b := &t.Bends[f.Bend]
+			out[i] = axisAt(b, b.Width, s.HousingFromBoard.Mul4(s.Folded.BoardFromFlat(i)))
+		}
+	}
+	return out
 }
 
 // housingFromOwn returns where an actor's frame stands.
@@ -156,7 +175,7 @@ func (n *instant) as(a *actor) *member {
 	if !a.bends() {
 		return a.member
 	}
-	b := &n.bent[a.number]
+	b := &n.bent[a.bend]
 	b.once.Do(func() { b.as = bentMember(n.w.tree, a, n.state.Folded.Angles) })
 	return b.as
 }
@@ -167,7 +186,7 @@ func (n *instant) form(a *actor) *shape {
 		return a.solidForm()
 	}
 	m := n.as(a)
-	n.bent[a.number].formed.Do(func() { shared(m.shape()) })
+	n.bent[a.bend].formed.Do(func() { shared(m.shape()) })
 	return m.shape()
 }
 

@@ -48,9 +48,22 @@ func (s *search) lowOfBands(p *spell, n *instant) float64 {
 	return low
 }
 
-// banded reports whether one of the bodies is a bend that curves in the step.
-func (s *search) banded(t *track) bool {
-	return !t.turned && (s.curves(t.linksA) || s.curves(t.linksB))
+// banded reports whether one of the bodies is a bend that curves in the step, and all but its own curving moves both so little
+// that bands may tell more: no farther than spare.
+func (s *search) banded(p *spell, n *instant, spare float64) bool {
+	t := p.track
+	a, b := s.curves(t.linksA), s.curves(t.linksB)
+	if t.turned || !a && !b {
+		return false
+	}
+	linksA, linksB := t.linksA, t.linksB
+	if a {
+		linksA = linksA[1:]
+	}
+	if b {
+		linksB = linksB[1:]
+	}
+	return (n.speed(t.a, linksA)+n.speed(t.b, linksB))*(p.to-p.from)/2 <= spare
 }
 
 // curves reports whether the links begin with a bend's own body that curves in the step.
@@ -69,7 +82,7 @@ func (n *instant) bandsOf(a *actor, links []link, form *shape) (bands []band, sp
 
 // bands returns those of a bend; they are made when first asked for.
 func (n *instant) bands(a *actor, l *link) []band {
-	b := &n.bent[a.number]
+	b := &n.bent[a.bend]
 	side := &b.bands[0]
 	if l.back {
 		side = &b.bands[1]
@@ -101,15 +114,8 @@ func makeBands(n *instant, a *actor, l *link) []band {
 	var out []band
 	for i := range tris {
 		if s := newShape(m.points, tris[i], false); len(tris[i]) > 0 {
-			out = append(out, band{s.surface(), s.bounds(), n.ownSpeed(bend, arcs[i])})
+			out = append(out, band{s.surface(), s.bounds(), bendPace(bend, n.w.rate(n.step, bend.Hinge), arcs[i], reachOf(bend)).speed})
 		}
 	}
 	return out
-}
-
-// ownSpeed bounds how fast the points of a bend move by its own curving, up to an arc length from the tangent line that stands
-// still: see speed.
-func (n *instant) ownSpeed(b *fold.Bend, arc float64) float64 {
-	r := max(math.Abs(b.Faces[0]-b.Height), math.Abs(b.Faces[1]-b.Height))
-	return n.w.rate(n.step, b.Hinge) * arc / b.Width * (arc/2 + r)
 }

@@ -39,24 +39,36 @@ func (w *sweeper) findings() []finding.Finding {
 	return out
 }
 
-// remarks returns the findings of all tracks.
+// remarks returns the findings of all tracks, in their order.
 func (w *sweeper) remarks() []remark {
+	found := make([]*remark, len(w.tracks))
+	inTurn(len(w.tracks), func(i int) { found[i] = w.remarkOf(i) })
 	var out []remark
-	for i, t := range w.tracks {
-		if t.quiet {
-			continue // told with the track before
-		}
-		c := t.collision()
-		if i+1 < len(w.tracks) && w.tracks[i+1].quiet {
-			t, c = worse(t, w.tracks[i+1])
-		}
-		if c != nil {
-			out = append(out, remark{w.collides(t, *c), *c})
-		} else if t.worst != nil {
-			out = append(out, remark{w.tooNear(t, t.worst.when), t.worst.when})
+	for _, r := range found {
+		if r != nil {
+			out = append(out, *r)
 		}
 	}
 	return out
+}
+
+// remarkOf returns the finding of a track, nil for none. A guard is told with the track before it.
+func (w *sweeper) remarkOf(i int) *remark {
+	t := w.tracks[i]
+	if t.guards {
+		return nil
+	}
+	c := t.collision()
+	if i+1 < len(w.tracks) && w.tracks[i+1].guards {
+		t, c = worse(t, w.tracks[i+1])
+	}
+	switch {
+	case c != nil:
+		return &remark{w.collides(t, *c), *c}
+	case t.worst != nil:
+		return &remark{w.tooNear(t, t.worst.when), t.worst.when}
+	}
+	return nil
 }
 
 // worse returns the one of two tracks of a pair that has more to tell: the first contact, else the smaller gap.
@@ -161,34 +173,59 @@ func (w *sweeper) collides(t *track, seen when) finding.Finding {
 	return f
 }
 
-// beginning returns the progress at which a contact begins, to half of Resolution in what moves.
+// beginning returns the progress at which the first contact in a step begins, to half of Resolution in what moves; seen is one
+// of its contacts. Nothing before is left out.
 func (w *sweeper) beginning(t *track, seen when) float64 {
-	meets := func(at float64) (bool, float64) {
-		n := w.instantAt(seen.step, at)
-		if n.ready() == nil {
-			return false, 0
-		}
-		l := w.see(n, t, hair)
-		if l.seen {
-			w.weigh(n, t, &l)
-		}
-		return l.contact, n.speed(t.a, t.linksA) + n.speed(t.b, t.linksB)
+	own := *t
+	own.quiet, own.worst, own.proof = true, nil, min(t.proof, 0) // nothing but contact
+	// a search of its own, since others run meanwhile
+	s := newSearch(&sweeper{ctx: w.ctx, program: w.program, tree: w.tree, chord: w.chord, check: w.check, tight: w.tight, bends: w.bends}, seen.step)
+	from := 0.0
+	if t.atStart && t.firstClear.step == seen.step {
+		from = min(t.firstClear.at, seen.at)
 	}
-	lo, hi := 0.0, seen.at
-	already, speed := meets(0)
-	if already {
-		return 0
+	if l := s.lookOnce(&own, from, from); l.contact {
+		return from
 	}
-	for hi-lo > 1e-9 && (hi-lo)*speed > finest {
-		mid := (lo + hi) / 2
-		var in bool
-		if in, speed = meets(mid); in {
-			hi = mid
-		} else {
-			lo = mid
+	for _, b := range append(s.motion.Breaks(), seen.at) {
+		if b = min(b, seen.at); b > from {
+			if at, ok := s.firstContact(&own, from, b); ok {
+				return at
+			}
+			from = b
 		}
 	}
-	return hi
+	return seen.at
+}
+
+// firstContact returns where in an interval of one leg the first contact begins; false if there is none.
+func (s *search) firstContact(t *track, from, to float64) (at float64, ok bool) {
+	l, mid := s.lookOnce(t, from, to), (from+to)/2
+	switch {
+	case !l.contact && l.low >= s.goal(&spell{track: t}):
+		return 0, false
+	case l.moves <= finest || mid <= from || mid >= to:
+		if end := s.lookOnce(t, to, to); l.contact || end.contact {
+			return to, true
+		}
+		return 0, false
+	}
+	if at, ok = s.firstContact(t, from, mid); ok {
+		return at, ok
+	}
+	if l.contact {
+		return mid, true
+	}
+	return s.firstContact(t, mid, to)
+}
+
+// lookOnce looks at one interval.
+func (s *search) lookOnce(t *track, from, to float64) (l look) {
+	at := moments{s.instantOf(from), s.instantOf((from + to) / 2), s.instantOf(to)}
+	if at.mid().ready() != nil {
+		l = s.measure(&spell{t, from, to, math.Inf(-1)}, at)
+	}
+	return l
 }
 
 // tooNear words a gap that is too small at a moment.
@@ -233,14 +270,14 @@ func (w *sweeper) inFlat(n *instant, t *track, p vec) *[2]float64 {
 // check at rest does not look at.
 func (w *sweeper) closeUp(t *track, m when) (r reading, ok bool) {
 	n := w.instantAt(m.step, m.at)
-	if n.ready() == nil || t.quiet {
+	if n.ready() == nil || t.guards {
 		return r, false
 	}
 	base := mgl64.Ident4()
 	if t.b.wall != nil {
 		base = n.housingFromOwn(t.b)
 	}
-	if len(t.seats) > 0 {
+	if len(t.seats) > 0 || t.a.wall != nil {
 		r, ok = measure(moved(t.fixed[0].a, fold.Invert(base).Mul4(n.housingFromOwn(t.a))), t.fixed[0].b, math.Inf(1))
 	} else {
 		a, okA := w.fine(t.a, n, base)

@@ -47,7 +47,7 @@ func loopsOf(t *fold.Tree) []*loop {
 			if j.Far {
 				m = mount{flat: -1, bend: j.Bend, station: b.Width}
 			}
-			l.toBend, l.toFlat = apart(wayOf(t, m, false), wayOf(t, mount{flat: j.Flat, bend: -1}, false))
+			l.toBend, l.toFlat, _ = apart(wayOf(t, m, false), wayOf(t, mount{flat: j.Flat, bend: -1}, false))
 			out = append(out, l)
 		}
 		for _, p := range [2]vec{{j.P.X, j.P.Y, b.Height}, {j.Q.X, j.Q.Y, b.Height}} {
@@ -156,7 +156,7 @@ func (n *instant) loopSpeed(l *loop) (speed, spin float64) {
 				corners[k] = fold.Apply(h.Mul4([2]mgl64.Mat4{carried, own}[side]), corners[k])
 			}
 			for i := range links {
-				sum += n.speedOf(&links[i], nil, corners)
+				sum += n.paceOf(&links[i], nil, corners).speed
 			}
 		}
 		speed = max(speed, sum)

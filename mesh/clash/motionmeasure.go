@@ -9,69 +9,29 @@ import (
 	"foldfit/mesh/proximity"
 )
 
-// boxes bounds the gaps of an interval by the boxes around both bodies.
-func (s *search) boxes(p *spell, n *instant) look {
-	t := p.track
-	l := look{moves: s.movesIn(p, n)}
-	l.low = n.boxesApart(t) - t.b.grows - l.moves
-	return l
-}
+// boxParts is in how many parts an interval may be divided, about, by the boxes around both bodies alone: to compare boxes costs
+// much less than to measure a gap.
+const boxParts = 16
 
-// movesIn bounds how far the bodies of a track move against each other from the middle of an interval to its ends.
-func (s *search) movesIn(p *spell, n *instant) float64 {
-	if p.from == p.to {
-		return 0
-	}
-	t := p.track
-	return (n.speed(t.a, t.linksA) + n.speed(t.b, t.linksB)) * (p.to - p.from) / 2
-}
-
-// boxesApart returns a gap that two actors have at least: the distance between the box of each and the other's in its frame.
-// Where boxes meet they say nothing, since the bodies may overlap: minus infinity.
-func (n *instant) boxesApart(t *track) float64 {
-	a, b := n.housingFromOwn(t.a), n.housingFromOwn(t.b)
-	x, y := &n.as(t.a).box, &n.as(t.b).box
-	inB, inA := placedBox(x, fold.Invert(b).Mul4(a)), placedBox(y, fold.Invert(a).Mul4(b))
-	d := max(inB.distance2(y), inA.distance2(x))
-	if d == 0 {
-		return math.Inf(-1)
-	}
-	return math.Sqrt(d)
-}
-
-// placedBox returns the box around a box after a rigid motion.
-func placedBox(b *box, m mgl64.Mat4) box {
-	middle := fold.Apply(m, along(b.lo, 0.5, sub(b.hi, b.lo)))
-	var out box
-	for r := range 3 {
-		half := 0.0
-		for k := range 3 {
-			half += math.Abs(m[4*k+r]) * (b.hi[k] - b.lo[k]) / 2
-		}
-		out.lo[r], out.hi[r] = middle[r]-half, middle[r]+half
-	}
-	return out
-}
-
-// measure looks at an interval: it bounds the gap all through it from the gap in its middle.
-func (s *search) measure(p *spell, n *instant) look {
-	t, goal := p.track, s.goal(p)
-	moves := s.movesIn(p, n)
-	if low := n.boxesApart(t) - t.b.grows - moves; low >= goal {
+// measure looks at an interval: it bounds the gap all through it by the boxes around both bodies, or from the gap in its middle.
+func (s *search) measure(p *spell, at moments) look {
+	moves, off := s.driftIn(p, at.mid())
+	if low, ok := s.boxesTell(p, at, moves, off); ok {
 		return look{low: low, moves: moves}
 	}
+	t, n, goal := p.track, at.mid(), s.goal(p)
 	l := s.see(n, t, max(goal+moves, 0)+2*hair)
 	if l.seen && t.flat == nil && t.a.body != nil && t.b.body != nil {
 		t.limitTo(t.flatGap())
 	}
-	l.moves = moves
+	l.moves, l.off = moves, off
 	switch {
 	case t.turned:
 		l.low = s.lowOfTurned(p, n, moves)
 	case l.seen:
 		l.low = l.gap - moves
-		if moves > finest && l.low < goal && goal >= 0 && s.banded(t) {
-			l.low = max(l.low, min(l.gap, s.lowOfBands(p, n)))
+		if moves > finest && l.low < goal && goal >= -Touch && !l.contact {
+			l.low = max(l.low, s.lowOfSlow(p, at, goal, &l))
 		}
 	default:
 		l.low = goal
@@ -80,6 +40,37 @@ func (s *search) measure(p *spell, n *instant) look {
 		s.weigh(n, t, &l)
 	}
 	return l
+}
+
+// boxesTell bounds the gap of an interval by the boxes around both bodies; ok is false where to measure it pays: boxes neither
+// show the goal to be kept nor will for the parts of the interval.
+func (s *search) boxesTell(p *spell, at moments, moves, off float64) (low float64, ok bool) {
+	t, goal := p.track, s.goal(p)
+	apart := at.mid().boxesApart(t) - t.b.grows
+	if apart-moves >= goal {
+		return apart - moves, true
+	}
+	if moves <= finest {
+		return 0, false
+	}
+	if apart-off >= goal {
+		if low := s.lowOfBoxes(t, at) - off; low >= goal {
+			return low, true
+		}
+	}
+	return apart - moves, moves <= boxParts*(apart-goal)
+}
+
+// lowOfSlow bounds the gaps of an interval by what slides along or hardly moves, where the bound on how far all points move says
+// too little.
+func (s *search) lowOfSlow(p *spell, at moments, goal float64, l *look) float64 {
+	if low, ok := s.lowOfStraight(p, at, goal, l); ok {
+		return low
+	}
+	if s.banded(p, at.mid(), l.gap-goal) {
+		return min(l.gap, s.lowOfBands(p, at.mid()))
+	}
+	return math.Inf(-1)
 }
 
 // weigh finds out what a gap means at its moment.
@@ -192,7 +183,7 @@ func crosses(a, b *shape, bFromA mgl64.Mat4, open bool) bool {
 		return false
 	}
 	for _, d := range m.directions() {
-		if w := (walk{view: newView(d)}); m.advance(&w, Touch) {
+		if w := (walk{view: newView(d)}); m.advance(&w, Touch) && w.last.depth <= Touch+hair {
 			return false
 		}
 	}
@@ -219,42 +210,4 @@ func liesIn(a, b *shape, bFromA mgl64.Mat4) bool {
 		}
 	}
 	return false
-}
-
-// settleEnds lowers what pairs must keep in motion to what they have where the check at rest speaks: at the program's end, and
-// at its beginning if that is the folded posture.
-func (w *sweeper) settleEnds() {
-	last := len(w.program.Steps) - 1
-	w.settleAt(last, 1, func(t *track) { t.atEnd = true })
-	if w.fromFolded() {
-		w.settleAt(0, 0, func(t *track) { t.atStart = true })
-	}
-}
-
-// settleAt does so at one moment; meets is told the pairs in contact.
-func (w *sweeper) settleAt(step int, at float64, meets func(*track)) {
-	s := newSearch(w, step)
-	var todo []spell
-	for _, p := range s.queue {
-		if p.from == at && p.to == at {
-			todo = append(todo, p)
-		}
-	}
-	looks := s.lookAt(todo, func(s *search, p *spell, n *instant) look {
-		limit := max(p.track.required, 0) + hair
-		if n.boxesApart(p.track)-p.track.b.grows >= limit {
-			return look{}
-		}
-		return s.see(n, p.track, limit)
-	})
-	for i, l := range looks {
-		t := todo[i].track
-		if !l.seen {
-			continue
-		}
-		if l.contact || l.gap < -Touch {
-			meets(t)
-		}
-		t.limitTo(max(l.gap, 0))
-	}
 }

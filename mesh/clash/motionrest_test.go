@@ -1,10 +1,14 @@
 package clash
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"strings"
 	"testing"
+
+	"foldfit/fold"
+	"foldfit/mesh"
 )
 
 // What comes to rest nearer than its clearance, or in contact, is the business of the check at rest.
@@ -85,5 +89,68 @@ func TestCloseToBendsAllTheWay(t *testing.T) {
 	m = sweep(t, short+"clearance: {board: 0.5}\nsequence: [{bend: [neck], to: {neck: 165}}, {bend: [neck]}]\n")
 	if g := stepGap(t, m, 2, "board"); len(m.Findings) > 0 || !m.Covered || math.Abs(g.Gap) > 0.2 {
 		t.Errorf("%s, %+v", told(m), g)
+	}
+}
+
+// A jig holds the board at the end of the step that brings both together, and is taken away: it may touch, and where a seat
+// names it press as far as that gives way. What is deeper in it, or merely near, is told as for any piece.
+func TestJigThatIsTakenAway(t *testing.T) {
+	const seat = "seats: {s: {on: main, side: bottom, area: {rect: [20, 3, 30, 7]}, against: jig, squeeze: 0.2}}\n"
+	for _, c := range []struct {
+		top        float64
+		seat, want string
+	}{
+		{-0.5, "", ""},
+		{-0.505, "", ""},
+		{-0.55, "", "clearance-in-motion section:main enclosure:jig"},
+		{-0.4, "", "contact-in-motion section:main enclosure:jig"},
+		{-0.4, seat, ""},
+		{-0.2, seat, "contact-in-motion section:main enclosure:jig"},
+	} {
+		for _, at := range []string{"[0, 0, 0]", "[-7, 2, 40]"} { // where the jig holds it
+			line, jig := boxPiece("jig", 20, 3, -3, 30, 7, c.top)
+			if at != "[0, 0, 0]" {
+				line = strings.Replace(line, "]]}", "]], move: "+at+"}", 1)
+			}
+			src := plank(0.3, line+c.seat, "  - {move: board, into: jig, path: [{move: "+strings.Replace(at, "0]", "60]", 1)+"}, {move: "+at+"}]}\n  - {remove: jig}\n")
+			if at != "[0, 0, 0]" {
+				src += "  - {move: board, path: [{move: " + at + "}, {move: [0, 0, 0]}]}\n"
+			}
+			p := programs(t, src)
+			jig = wallsOf(&p[0])[0]
+			m := Sweep(context.Background(), p, []Wall{jig}, 0.01, nil)
+			if told(m) != c.want || !m.Covered {
+				t.Errorf("jig to %v, held at %s, %q: %s", c.top, at, c.seat, told(m))
+			}
+		}
+	}
+}
+
+// Of a seat on a jig that is taken away nothing is said at rest but that nothing is.
+func TestSeatOnJigAtRest(t *testing.T) {
+	line, _ := boxPiece("jig", 20, 3, -3, 30, 7, -0.5)
+	p := programs(t, plank(0, line+"seats: {s: {on: main, side: bottom, area: {rect: [20, 3, 30, 7]}, against: jig}}\n",
+		"  - {add: jig}\n  - {remove: jig}\n"))
+	n, err := p[0].State(1, 1)
+	if err != nil {
+		t.Fatal(err)
+	}
+	a, err := mesh.Skin(n.Folded, 0.01)
+	if err != nil {
+		t.Fatal(err)
+	}
+	c := newChecker(a, nil, fold.FoldedPosture)
+	if _, found := c.judgeSeat(c.seats[0]); len(found) > 0 || len(c.unchecked) != 1 || c.unchecked[0].What != "seat" {
+		t.Errorf("%v, %+v", found, c.unchecked)
+	}
+}
+
+// A board pushed slowly into a wall that stands for that step alone is in contact from where it is 0.001 mm deep: 0.011 of
+// 0.02 mm on its way.
+func TestContactBeginsAtTouch(t *testing.T) {
+	line, post := boxPiece("post", 0, -5, -5, 60, -0.01, 5)
+	m := sweep(t, plank(0, line, "  - {move: board, path: [{move: [0, 0, 0]}, {move: [0, -0.02, 2]}]}\n  - {remove: post}\n  - {move: board, path: [{move: [0, -0.02, 2]}, {move: [0, 0, 0]}]}\n"), post)
+	if told(m) != "contact-in-motion section:main enclosure:post" || !strings.Contains(m.Findings[0].Message, "step 1 of 3 from 55") {
+		t.Errorf("%s: %+v", told(m), m.Findings)
 	}
 }

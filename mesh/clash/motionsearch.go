@@ -34,6 +34,9 @@ type search struct {
 	best       [len(kinds)]nearest
 	low        [len(kinds)]float64 // proven for all settled intervals of a kind
 	done, all  float64             // intervals by their length
+	has        [len(kinds)]bool    // tracks of a kind
+	need       float64             // no track must keep more
+	todo       []spell             // taken from the queue last
 	incomplete bool
 }
 
@@ -62,16 +65,23 @@ type look struct {
 	contact bool
 	short   bool    // the gap is smaller than it must be, and no contact
 	moves   float64 // how far anything moves within the spell from its middle
+	off     float64 // how far anything is from straight lines to its ends
 }
 
 func newSearch(w *sweeper, step int) *search {
-	s := &search{sweeper: w, step: step, motion: &w.program.Steps[step], instants: map[float64]*instant{}}
+	s := &search{sweeper: w, step: step, motion: &w.program.Steps[step], instants: map[float64]*instant{}, queue: w.spare[:0]}
 	for k := range s.low {
 		s.best[k].gap, s.low[k] = math.Inf(1), math.Inf(1)
 	}
+	return s
+}
+
+// fill queues every track that is there: at the ends of each leg and in between.
+func (s *search) fill() {
 	breaks := s.motion.Breaks()
-	for _, t := range w.tracks {
-		if !w.there(step, t.a) || !w.there(step, t.b) {
+	s.queue = slices.Grow(s.queue, len(s.tracks)*(2*len(breaks)-1))
+	for _, t := range s.tracks {
+		if !s.there(s.step, t.a) || !s.there(s.step, t.b) {
 			continue
 		}
 		for i, b := range breaks {
@@ -81,12 +91,14 @@ func newSearch(w *sweeper, step int) *search {
 			}
 		}
 		s.all++
+		s.has[t.kind] = true
+		s.need = max(s.need, t.proof)
 	}
-	return s
 }
 
 // run divides intervals until all are settled or the work is stopped.
 func (s *search) run() {
+	s.fill()
 	s.glance()
 	heap.Init(&s.queue)
 	for len(s.queue) > 0 {
@@ -102,6 +114,7 @@ func (s *search) run() {
 			s.tell(float64(s.step) + min(1, s.done/s.all))
 		}
 	}
+	s.spare = s.queue
 }
 
 // leave notes what is known of the intervals that were not settled.
@@ -116,6 +129,14 @@ func (s *search) leave() {
 // chords returns the chord errors of both meshes.
 func (t *track) chords() float64 { return t.a.mesh.Chord + t.b.mesh.Chord }
 
+// room returns what the chord errors leave of Resolution; all of it where they alone are wider.
+func (t *track) room() float64 {
+	if chords := t.chords(); chords < Resolution {
+		return max(Resolution-chords, finest/4)
+	}
+	return Resolution
+}
+
 // glance bounds every interval by the boxes around both bodies.
 func (s *search) glance() {
 	for from := 0; from < len(s.queue); from += 64 * batch {
@@ -128,9 +149,14 @@ func (s *search) glance() {
 
 // next takes the intervals that may come nearest and are not settled.
 func (s *search) next() []spell {
-	var out []spell
+	out := s.todo[:0]
+	most := s.mostGoal()
 	for len(out) < batch && len(s.queue) > 0 {
-		p := heap.Pop(&s.queue).(spell)
+		if s.queue[0].low >= most {
+			s.settleAll()
+			break
+		}
+		p := s.queue.take()
 		if p.low >= s.goal(&p) {
 			s.settle(&p, p.low, p.track.countsFrom(p.low))
 			continue
@@ -140,7 +166,28 @@ func (s *search) next() []spell {
 	slices.SortStableFunc(out, func(a, b spell) int {
 		return cmp.Or(a.track.number-b.track.number, cmp.Compare(a.from, b.from), cmp.Compare(a.to, b.to))
 	})
+	s.todo = out
 	return out
+}
+
+// mostGoal returns a gap that no goal is larger than.
+func (s *search) mostGoal() float64 {
+	most := s.need
+	for k := range s.best {
+		if s.has[k] {
+			most = max(most, s.best[k].gap)
+		}
+	}
+	return most
+}
+
+// settleAll settles what is left in the queue.
+func (s *search) settleAll() {
+	for i := range s.queue {
+		p := &s.queue[i]
+		s.settle(p, p.low, p.track.countsFrom(p.low))
+	}
+	s.queue = s.queue[:0]
 }
 
 // goal returns the gap that must be proven for an interval: what the track must keep, or if it has come nearer what is a
@@ -149,6 +196,9 @@ func (s *search) next() []spell {
 func (s *search) goal(p *spell) float64 {
 	t := p.track
 	need := t.proof
+	if need <= 0 {
+		need -= Touch
+	}
 	if t.worst != nil {
 		need = min(need, max(t.worst.gap-Resolution, min(need, 0)))
 	}
@@ -157,7 +207,7 @@ func (s *search) goal(p *spell) float64 {
 	}
 	least := s.best[t.kind].gap
 	if p.from < p.to {
-		least -= Resolution
+		least -= t.room()
 	}
 	if t.flat != nil {
 		least = min(least, *t.flat-Nearer)
@@ -177,37 +227,54 @@ func (s *search) settle(p *spell, low float64, counts bool) {
 	}
 }
 
-// lookAt looks at intervals on all processors: those of one track one after the other.
-func (s *search) lookAt(todo []spell, see func(*search, *spell, *instant) look) []look {
-	out := make([]look, len(todo))
-	at := make([]*instant, len(todo))
-	for i := range todo {
-		at[i] = s.instantOf((todo[i].from + todo[i].to) / 2)
+// sized returns a slice of n zero values, in the memory of buffer if there is room.
+func sized[T any](buffer *[]T, n int) []T {
+	*buffer = slices.Grow((*buffer)[:0], n)[:n]
+	clear(*buffer)
+	return *buffer
+}
+
+// inTurn does n things on all processors.
+func inTurn(n int, do func(i int)) {
+	var turn atomic.Int64
+	var all sync.WaitGroup
+	for range min(runtime.GOMAXPROCS(0), n) {
+		all.Go(func() {
+			for i := int(turn.Add(1)) - 1; i < n; i = int(turn.Add(1)) - 1 {
+				do(i)
+			}
+		})
 	}
-	var starts []int
+	all.Wait()
+}
+
+// lookAt looks at intervals on all processors: those of one track one after the other. What it returns holds until the next.
+func (s *search) lookAt(todo []spell, see func(*search, *spell, moments) look) []look {
+	out, at := sized(&s.looks, len(todo)), sized(&s.moments, len(todo))
+	for i := range todo {
+		p := &todo[i]
+		at[i] = moments{s.instantOf(p.from), s.instantOf((p.from + p.to) / 2), s.instantOf(p.to)}
+	}
+	starts := sized(&s.starts, 0)
 	for i := range todo {
 		if i == 0 || todo[i].track != todo[i-1].track {
 			starts = append(starts, i)
 		}
 	}
 	starts = append(starts, len(todo))
-	var turn atomic.Int64
-	var all sync.WaitGroup
-	for range min(runtime.GOMAXPROCS(0), len(starts)-1) {
-		all.Go(func() {
-			for k := int(turn.Add(1)); k < len(starts); k = int(turn.Add(1)) {
-				for i := starts[k-1]; i < starts[k]; i++ {
-					if at[i].ready() != nil {
-						out[i] = see(s, &todo[i], at[i])
-					}
-				}
+	s.starts = starts
+	inTurn(len(starts)-1, func(k int) {
+		for i := starts[k]; i < starts[k+1]; i++ {
+			if at[i].mid().ready() != nil {
+				out[i] = see(s, &todo[i], at[i])
 			}
-		})
-	}
-	all.Wait()
-	for _, n := range at {
-		if n.err != nil {
-			s.failed = n.err
+		}
+	})
+	for i := range at {
+		for _, n := range at[i] {
+			if n.err != nil {
+				s.failed = n.err
+			}
 		}
 	}
 	return out
@@ -238,12 +305,12 @@ func (s *search) take(p *spell, l *look) {
 		s.done += p.to - p.from
 	case low >= s.goal(p):
 		s.settle(p, low, t.countsFrom(low))
-	case l.moves <= finest, l.seen && low >= l.gap-finest:
+	case l.moves <= min(finest, t.room()), l.seen && low >= l.gap-min(finest, t.room()):
 		s.settle(p, low, l.counts)
 	default:
 		mid := (p.from + p.to) / 2
-		heap.Push(&s.queue, spell{t, p.from, mid, low})
-		heap.Push(&s.queue, spell{t, mid, p.to, low})
+		s.queue.add(spell{t, p.from, mid, low})
+		s.queue.add(spell{t, mid, p.to, low})
 	}
 }
 
@@ -279,13 +346,28 @@ func (q queue) Less(i, j int) bool {
 }
 func (q queue) Swap(i, j int) { q[i], q[j] = q[j], q[i] }
 
-// Push adds a spell.
+// Push adds a spell at the end.
 func (q *queue) Push(x any) { *q = append(*q, x.(spell)) }
 
 // Pop takes the last one.
 func (q *queue) Pop() any {
-	old := *q
-	x := old[len(old)-1]
-	*q = old[:len(old)-1]
+	x := (*q)[len(*q)-1]
+	*q = (*q)[:len(*q)-1]
 	return x
+}
+
+// add is heap.Push without a copy of the spell on the heap of the program.
+func (q *queue) add(p spell) {
+	*q = append(*q, p)
+	heap.Fix(q, len(*q)-1)
+}
+
+// take is heap.Pop likewise.
+func (q *queue) take() spell {
+	p, last := (*q)[0], len(*q)-1
+	(*q)[0] = (*q)[last]
+	if *q = (*q)[:last]; last > 0 {
+		heap.Fix(q, 0)
+	}
+	return p
 }

@@ -57,18 +57,20 @@ func wayOf(t *fold.Tree, m mount, self bool) []link {
 }
 
 // apart returns what of two ways is not common to both: only that moves one actor against the other. A bend's body, or what
-// stands on it, against something beyond that bend is seen from the far side, where both hang together.
-func apart(a, b []link) (x, y []link) {
+// stands on it, against something beyond that bend is seen from the far side, where both hang together. under is the link on
+// which both hang, nil for the housing.
+func apart(a, b []link) (x, y []link, under *link) {
 	for len(a) > 0 && len(b) > 0 && a[len(a)-1].same(b[len(b)-1]) {
+		under = &a[len(a)-1]
 		a, b = a[:len(a)-1], b[:len(b)-1]
 	}
 	if x, y, ok := fromFar(a, b); ok {
-		return x, y
+		return x, y, &b[len(b)-1]
 	}
 	if y, x, ok := fromFar(b, a); ok {
-		return x, y
+		return x, y, &a[len(a)-1]
 	}
-	return a, b
+	return a, b, under
 }
 
 // fromFar is apart where the first way is one bend's and the second one leads over it.
@@ -81,9 +83,16 @@ func fromFar(a, b []link) (x, y []link, ok bool) {
 	return []link{l}, b[:len(b)-1], true
 }
 
-// speed bounds how fast any point of an actor moves along the links, in mm per unit of progress, for as long as the step's
-// motion goes on as it does (within one leg): at any progress t no point is farther than speed times |t - at| from where it is
-// now.
+// pace bounds how what hangs on links moves in the frame under them, per unit of progress, for as long as the step's motion goes
+// on as it does (within one leg).
+type pace struct {
+	speed  float64 // mm: how far any point gets from where it is now
+	turn   float64 // radians
+	change float64 // mm, by progress squared: how fast its velocity changes
+}
+
+// speed bounds how fast any point of an actor moves along the links, in mm per unit of progress: at any progress t of the leg no
+// point is farther than speed times |t - at| from where it is now.
 //
 // For one link after the other, from the actor outward: the others beyond it, being rigid motions, keep the distance between
 // where a point is and where it was; so what each link adds is how far it takes the point from its present place alone, and
@@ -94,13 +103,27 @@ func fromFar(a, b []link) (x, y []link, ok bool) {
 //     about that line, at a distance r that stays. In all (s/w)(s/2 + r): w/2 + r for what lies beyond. For the bend itself
 //     s is its largest station and r the larger height of its faces; a mesh between its points moves no more than they.
 //   - A leg shifts by its length, and turns about an axis through a point that it carries along, at a distance that stays.
-func (n *instant) speed(a *actor, links []link) float64 {
+func (n *instant) speed(a *actor, links []link) float64 { return n.pace(a, links, 0).speed }
+
+// pace bounds how an actor moves along the links: its speed as above, the others up to a progress of half from now.
+//
+// The velocity of a point that moves in a frame which turns changes by its own change there, by twice the turning times its own
+// speed (Coriolis), and by what the frame alone does to it: at distances that meanwhile may be larger by what the links further
+// in have moved it. Alone, a bend's tangent line at s changes its velocity by the second derivative of the integral above, at
+// most s^3/(3 w^2), and what turns about an axis by its distance times the square of the rate.
+func (n *instant) pace(a *actor, links []link, half float64) (sum pace) {
 	if len(links) == 0 {
-		return 0
+		return sum
 	}
-	sum, corners := 0.0, n.corners(a)
+	corners := n.corners(a)
+	velocity := 0.0 // bounded all through the interval
 	for i := range links {
-		sum += n.speedOf(&links[i], a, corners)
+		p := n.paceOf(&links[i], a, corners)
+		farther := sum.speed * half
+		sum.change += p.change + float64(p.turn*p.turn*farther) + float64(2*p.turn*velocity)
+		velocity += p.speed + float64(p.turn*farther)
+		sum.speed += p.speed
+		sum.turn += p.turn
 	}
 	return sum
 }
@@ -120,18 +143,17 @@ func (n *instant) corners(a *actor) (out [8]vec) {
 	return out
 }
 
-// speedOf returns what one link adds; corners are those of a box around the actor.
-func (n *instant) speedOf(l *link, a *actor, corners [8]vec) float64 {
+// paceOf returns what one link adds; corners are those of a box around the actor.
+func (n *instant) paceOf(l *link, a *actor, corners [8]vec) pace {
 	if l.kind == linkLegs {
-		return n.legSpeed(l, corners)
+		return n.legPace(l, corners)
 	}
 	t := n.w.tree
 	b := &t.Bends[l.bend]
 	rate := n.w.rate(n.step, b.Hinge)
 	if rate == 0 {
-		return 0
+		return pace{}
 	}
-	h := n.state.HousingFromBoard
 	switch l.kind {
 	case linkSelf:
 		first, last := a.skin.Stations[0], a.skin.Stations[len(a.skin.Stations)-1]
@@ -139,50 +161,69 @@ func (n *instant) speedOf(l *link, a *actor, corners [8]vec) float64 {
 		if l.back {
 			arc = max(b.Width-first, last-b.Width, 0)
 		}
-		return n.ownSpeed(b, arc)
+		return bendPace(b, rate, arc, reachOf(b))
 	case linkStation:
 		arc := l.station
 		if l.back {
 			arc = b.Width - arc
 		}
-		arc = max(arc, -arc)
-		frame := h.Mul4(n.state.Folded.BoardFromStation(l.bend, l.station))
-		return rate * arc / b.Width * (arc/2 + distanceToHinge(b, l.station, frame, corners))
+		housingFromFlat := n.state.HousingFromBoard.Mul4(n.state.Folded.BoardFromStation(l.bend, l.station))
+		x := axisAt(b, l.station, housingFromFlat)
+		return bendPace(b, rate, math.Abs(arc), x.reach(corners))
 	}
-	return rate * (b.Width/2 + distanceToHinge(b, b.Width, h.Mul4(n.state.Folded.BoardFromFlat(l.flat)), corners))
+	return bendPace(b, rate, b.Width, n.axes[l.flat].reach(corners))
 }
 
-// distanceToHinge returns the largest distance of points from the line along the hinge through the neutral surface at a
-// station; housingFromFlat is the motion of the tangent plane there. Being a convex function, it bounds all between the points.
-func distanceToHinge(b *fold.Bend, station float64, housingFromFlat mgl64.Mat4, points [8]vec) float64 {
-	flatFromHousing := fold.Invert(housingFromFlat)
+// reachOf returns how far a bend's faces lie from its neutral surface, mm.
+func reachOf(b *fold.Bend) float64 {
+	return max(math.Abs(b.Faces[0]-b.Height), math.Abs(b.Faces[1]-b.Height))
+}
+
+// bendPace is the pace of what stands at an arc length from the tangent line that is at rest, up to reach from the neutral
+// surface there, as the hinge turns at a rate: see speed and pace.
+func bendPace(b *fold.Bend, rate, arc, reach float64) pace {
+	turn := rate * arc / b.Width
+	return pace{turn * (arc/2 + reach), turn, turn * turn * (arc/3 + reach)}
+}
+
+// axis is a line along a hinge through the neutral surface, in the housing's frame.
+type axis struct{ on, along vec }
+
+// axisAt returns the one at a station of a bend; housingFromFlat is the motion of the tangent plane there.
+func axisAt(b *fold.Bend, station float64, housingFromFlat mgl64.Mat4) axis {
+	on := vec{b.Origin.X + station*b.Dir.X, b.Origin.Y + station*b.Dir.Y, b.Height}
+	return axis{fold.Apply(housingFromFlat, on), fold.Turn(housingFromFlat, vec{-b.Dir.Y, b.Dir.X, 0})}
+}
+
+// reach returns the largest distance of points from the axis. Being a convex function, it bounds all between the points.
+func (x *axis) reach(points [8]vec) float64 {
 	most := 0.0
 	for _, p := range points {
-		q := fold.Apply(flatFromHousing, p)
-		x, z := (q[0]-b.Origin.X)*b.Dir.X+(q[1]-b.Origin.Y)*b.Dir.Y-station, q[2]-b.Height
-		most = max(most, x*x+z*z)
+		c := cross(sub(p, x.on), x.along)
+		most = max(most, dot(c, c))
 	}
 	return math.Sqrt(most)
 }
 
-// legSpeed returns what the leg of a step adds for what goes along it.
-func (n *instant) legSpeed(l *link, corners [8]vec) float64 {
+// legPace returns what the leg of a step adds for what goes along it.
+func (n *instant) legPace(l *link, corners [8]vec) pace {
 	m := &n.w.program.Steps[n.step]
 	leg, u := m.LegAt(n.at)
 	if leg == nil || m.Mover != l.mover {
-		return 0
+		return pace{}
 	}
+	legs := float64(len(m.Legs))
 	way := leg.To.Move.Sub(leg.From.Move)
-	speed := way.Len()
-	if leg.Angle != 0 {
-		pivot := n.w.program.Pivot(l.mover).Add(leg.From.Move).Add(way.Mul(u))
-		most := 0.0
-		for _, p := range corners {
-			most = max(most, length(cross(sub(p, pivot), leg.Axis)))
-		}
-		speed += math.Abs(leg.Angle) * (math.Pi / 180) * most
+	if leg.Angle == 0 {
+		return pace{speed: way.Len() * legs}
 	}
-	return speed * float64(len(m.Legs))
+	pivot := n.w.program.Pivot(l.mover).Add(leg.From.Move).Add(way.Mul(u))
+	most := 0.0
+	for _, p := range corners {
+		most = max(most, length(cross(sub(p, pivot), leg.Axis)))
+	}
+	turn := math.Abs(leg.Angle) * (math.Pi / 180)
+	return pace{(way.Len() + turn*most) * legs, turn * legs, turn * turn * most * legs * legs}
 }
 
 // rate returns how fast a hinge turns in a step, radians per unit of progress.

@@ -24,10 +24,17 @@ type sweeper struct {
 	check   *checker // with members in their own frames, folded as the posture at the program's end
 	tight   []float64
 	begins  []*fold.State // of the steps: their pieces are there or not all through
-	seated  *fold.Folded  // the folded posture, in which seats are judged
+	left    []bool        // by enclosure piece: there when the sequence has ended
 	actors  []*actor
 	tracks  []*track
+	bends   int // how many actors are bends
+	lefts   map[string]*shape
 	tell    func(done float64)
+
+	spare   []spell // memory that steps use one after the other
+	looks   []look
+	moments []moments
+	starts  []int
 
 	covered   bool
 	failed    error
@@ -38,7 +45,7 @@ type sweeper struct {
 
 // newSweeper prepares a program: its bodies, as finely divided as their tightest angles ask for, and the pairs to follow.
 func newSweeper(ctx context.Context, p *fold.Program, walls []Wall, chord float64) (*sweeper, error) {
-	w := &sweeper{ctx: ctx, program: p, tree: p.Tree, chord: chord, tight: tightest(p)}
+	w := &sweeper{ctx: ctx, program: p, tree: p.Tree, chord: chord, tight: tightest(p), left: p.Tree.Design.Left(), lefts: map[string]*shape{}}
 	for i := range p.Steps {
 		s, err := p.State(i, 0)
 		if err != nil {
@@ -109,6 +116,10 @@ func bothWays(p *fold.Program, hinge int) bool {
 
 func (w *sweeper) addActor(a *actor) {
 	a.number = len(w.actors)
+	if a.bends() {
+		a.bend = w.bends
+		w.bends++
+	}
 	w.actors = append(w.actors, a)
 }
 
@@ -169,7 +180,7 @@ func (w *sweeper) fromFolded() bool { return w.program.Posture != fold.FoldedPos
 
 // instantAt returns a moment of a step.
 func (w *sweeper) instantAt(step int, at float64) *instant {
-	return &instant{w: w, step: step, at: at, bent: make([]bent, len(w.actors))}
+	return &instant{w: w, step: step, at: at, bent: make([]bent, w.bends)}
 }
 
 // checkAt returns a checker with the board as it stands at a moment.
@@ -196,9 +207,9 @@ func (w *sweeper) addTracks(walls []Wall) error {
 				continue
 			}
 			t := &track{pair: p, kind: k, a: of[p.a], b: of[p.b], required: p.required, firstClear: never, lastClear: before}
-			t.linksA, t.linksB = apart(t.a.way, t.b.way)
+			t.linksA, t.linksB, t.under = apart(t.a.way, t.b.way)
 			t.proof = t.required
-			if p := seats[[2]string{t.a.name, t.b.name}]; p != nil {
+			if p, ok := seats[[2]string{t.a.name, t.b.name}]; ok {
 				t.pair.seats = p.seats
 				w.addTrack(t, w.besideSeat(t, p))
 			} else if w.divide(t) {
@@ -206,7 +217,32 @@ func (w *sweeper) addTracks(walls []Wall) error {
 			}
 		}
 	}
+	w.addRiders()
 	return nil
+}
+
+// addRiders lists the pairs of a piece that rides on the board and any other piece that it moves against, both closed: what the
+// board carries must not run into the housing. The check at rest leaves such pairs to whoever made the pieces, which may fit
+// into each other: so nothing but contact is told, and no gap.
+func (w *sweeper) addRiders() {
+	for _, a := range w.actors {
+		if a.wall == nil || !a.wall.rides() || !a.closed {
+			continue
+		}
+		for _, b := range w.actors {
+			if b.wall == nil || b == a || !b.closed || b.wall.rides() && b.number < a.number {
+				continue
+			}
+			t := &track{kind: slices.Index(kinds[:], "enclosure"), a: a, b: b, whole: true, quiet: true, firstClear: never, lastClear: before}
+			if a.grows > b.grows {
+				t.a, t.b = b, a
+			}
+			t.pair = pair{a: t.a.member, b: t.b.member, rel: whole}
+			if t.linksA, t.linksB, t.under = apart(t.a.way, t.b.way); len(t.linksA)+len(t.linksB) > 0 {
+				w.addTrack(t)
+			}
+		}
+	}
 }
 
 func (w *sweeper) addTrack(tracks ...*track) {
@@ -214,29 +250,4 @@ func (w *sweeper) addTrack(tracks ...*track) {
 		t.number = len(w.tracks)
 		w.tracks = append(w.tracks, t)
 	}
-}
-
-// seatPairs returns the pairs of the folded posture in which a seat takes part, by the names of both.
-func (w *sweeper) seatPairs(walls []Wall) (map[[2]string]*pair, error) {
-	if len(w.tree.Design.Seats) == 0 || w.unwritten() {
-		return nil, nil
-	}
-	f, err := w.tree.Place(w.tree.Angles())
-	if err != nil {
-		return nil, err
-	}
-	a, err := mesh.Skin(f, w.chord)
-	if err != nil {
-		return nil, err
-	}
-	w.seated = f
-	c := newChecker(a, walls, fold.FoldedPosture)
-	out := map[[2]string]*pair{}
-	all := c.pairs("enclosure")
-	for i := range all {
-		if p := &all[i]; len(p.seats) > 0 {
-			out[[2]string{p.a.name, p.b.name}] = p
-		}
-	}
-	return out, nil
 }

@@ -30,15 +30,18 @@ type track struct {
 	number         int
 	kind           int // in kinds
 	a, b           *actor
-	linksA, linksB []link
+	linksA, linksB []link   // what of their ways is not common
+	under          *link    // on which both hang, nil for the housing
 	required       float64  // in motion: what the pair must keep, at most
 	proof          float64  // the gap that must be proven: required, or a little less than a gap of its own that it keeps
 	quiet          bool     // its gaps are none of the smallest of their kind
+	guards         bool     // it is the second one of the pair of the track before, see besideSeat
 	flat           *float64 // gap in the flat state of two bodies of the board, when it was asked for
 
-	fixed  []part // what of both is compared, if that is always the same; nil: see partsAt
-	whole  bool   // all of both is compared
-	turned bool   // a bend turns by more than 180 degrees: parts depend on the angle
+	fixed  []part   // what of both is compared, if that is always the same; nil: see partsAt
+	whole  bool     // all of both is compared
+	hard   [2]int32 // the triangles that last kept an interval from being bounded by straight lines
+	turned bool     // a bend turns by more than 180 degrees: parts depend on the angle
 
 	firstClear, lastClear when // moments at which the pair was seen clear
 	atStart, atEnd        bool // in contact where the check at rest speaks
@@ -114,52 +117,19 @@ func (w *sweeper) divide(t *track) bool {
 	return true
 }
 
-// besideSeat sets what of a pair is compared beside its seats: what they leave of the body and of the piece, as it stands
-// when seated. It returns a second track for what they leave of either against all of the other, which no more than
-// approach each other where the check at rest does not look.
-func (w *sweeper) besideSeat(t *track, p *pair) *track {
-	body, piece := *p, *p
-	body.a, body.b, body.seats = t.a.member, t.b.member, nil
-	piece.a, piece.b, piece.seats, piece.beside = t.a.member, t.b.member, nil, nil
-	restFromFlat := mgl64.Ident4()
-	if m, err := housingFromPiece(w.seated, t.b.wall.Piece); err == nil {
-		restFromFlat = fold.Invert(m)
-	}
-	for _, s := range p.seats {
-		onBody, onPiece := *s, *s
-		onBody.housingFromFlat = mgl64.Ident4()
-		onPiece.housingFromFlat = restFromFlat.Mul4(s.housingFromFlat)
-		body.seats, piece.seats = append(body.seats, &onBody), append(piece.seats, &onPiece)
-	}
-	columns := body.columns()
-	through := make([]column, len(columns))
-	for i, c := range columns {
-		through[i] = c[: len(c)-1 : len(c)-1] // on both sides of the board
-	}
-	a, b := t.a.solidForm(), t.b.solidForm()
-	left := part{a: shared(a.without(columns)), b: shared(piece.besideSeats())}
-	t.fixed = []part{left}
-	guard := *t
-	guard.quiet = true
-	guard.fixed = []part{{a: shared(a.without(through)), b: b, open: true}, {a: a, b: left.b, open: true}}
-	return &guard
-}
-
 // partsAt returns what of a pair is compared at a moment. most says by how much hinges are taken to be bent where that
 // matters, by hinge in degrees; nil for as they are.
 func (w *sweeper) partsAt(n *instant, t *track, most []float64) []part {
 	switch {
 	case t.turned:
 		return w.turnedParts(n, t, most)
-	case t.whole:
-		a, b := n.form(t.a), n.form(t.b)
-		if t.a.bends() || t.b.bends() {
-			return []part{{a: a, b: b}}
-		}
-		if t.fixed == nil {
-			t.fixed = []part{{a: a, b: b, query: proximity.NewQuery(a.surface(), b.surface())}}
-		}
-		return t.fixed
+	case t.whole && (t.a.bends() || t.b.bends()):
+		return []part{{a: n.form(t.a), b: n.form(t.b)}}
+	case t.whole && t.fixed == nil:
+		t.fixed = []part{{a: n.form(t.a), b: n.form(t.b)}}
+	}
+	if !t.a.bends() && !t.b.bends() {
+		return t.rigid()
 	}
 	out := slices.Clone(t.fixed)
 	for i := range out {
@@ -171,6 +141,16 @@ func (w *sweeper) partsAt(n *instant, t *track, most []float64) []part {
 		}
 	}
 	return out
+}
+
+// rigid returns the parts of two bodies that keep their form, with the queries that are kept for them.
+func (t *track) rigid() []part {
+	for i := range t.fixed {
+		if p := &t.fixed[i]; p.query == nil {
+			p.query = proximity.NewQuery(p.a.surface(), p.b.surface())
+		}
+	}
+	return t.fixed
 }
 
 // turnedParts is partsAt for a bend of more than 180 degrees and its neighbour.

@@ -120,8 +120,24 @@ func (c *checker) seatNames(s *seating) []string {
 	return out
 }
 
+// takenAway reports whether a name means a piece that the sequence takes away before it ends.
+func (c *checker) takenAway(name string) bool {
+	left := c.tree.Design.Left()
+	for i := range c.tree.Design.Enclosure {
+		if !left[i] && fold.NameMatches(name, string(fold.KindEnclosure)+":"+c.tree.Design.Enclosure[i].Name) {
+			return true
+		}
+	}
+	return false
+}
+
 // notThere words a seat at which nothing can be measured.
 func (c *checker) notThere(s *seating, f finding.Finding) []finding.Finding {
+	if s.wall == nil && c.takenAway(s.Against) {
+		c.unchecked = append(c.unchecked, finding.Unchecked{What: "seat", On: []string{string(fold.KindEnclosure) + ":" + bareName(s.Against)},
+			Why: "the sequence takes it away before the end, so that nothing is said about seat " + s.Name + " at rest; in motion contact there is allowed"})
+		return nil
+	}
 	for _, p := range c.tree.Design.Components {
 		if len(s.on) == 0 && p.Height == nil && len(p.Boxes) == 0 && fold.NameMatches(s.On, "component:"+p.Name) {
 			c.unchecked = append(c.unchecked, finding.Unchecked{What: "seat", On: []string{"component:" + p.Name},
