@@ -144,19 +144,17 @@ func (c *straight) collect(a, b *shape) bool {
 	pairs(a, b, func(x, y *box) bool {
 		moved := placedBox(x, c.bFromA)
 		return few && moved.distance2(y) < limit2
-	}, func(na, nb *node) {
+	}, func(na, nb *node) bool {
 		for i := range na.count {
 			for j := range nb.count {
 				c.near = append(c.near, [2]int32{a.at(na.first + i), b.at(nb.first + j)})
 			}
 		}
 		few = len(c.near) <= c.most
+		return few
 	})
 	return few
 }
-
-// at returns the number of the triangle at a place of the leaves' order.
-func (s *shape) at(place int32) int32 { return place }
 
 // pointsOf returns the points of a part of an actor at each moment: those of a bend change.
 func (c *straight) pointsOf(a *actor, s *shape) (out [3][]vec) {
