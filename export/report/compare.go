@@ -58,6 +58,7 @@ type gapChange struct {
 	Kind    string    `json:"kind"`
 	Posture string    `json:"posture"`
 	Seat    *string   `json:"seat"`
+	Moving  bool      `json:"moving"` // on the way there, not at its end
 	Old     *num      `json:"old"`
 	New     *num      `json:"new"`
 }
@@ -187,7 +188,7 @@ func compareGaps(old, new []gapJSON) []gapChange {
 	out := []gapChange{}
 	find := func(list []gapJSON, g *gapJSON) *num {
 		for i := range list {
-			if list[i].Between == g.Between && list[i].Posture == g.Posture && same(list[i].Seat, g.Seat) && list[i].Judged {
+			if list[i].Between == g.Between && list[i].Posture == g.Posture && same(list[i].Seat, g.Seat) && list[i].Judged && (list[i].Step == nil) == (g.Step == nil) {
 				return &list[i].Gap
 			}
 		}
@@ -196,12 +197,12 @@ func compareGaps(old, new []gapJSON) []gapChange {
 	for i := range old {
 		g := &old[i]
 		if now := find(new, g); g.Judged && (now == nil || differ(g.Gap, *now, sameGap)) {
-			out = append(out, gapChange{g.Between, g.Kind, g.Posture, g.Seat, &g.Gap, now})
+			out = append(out, gapChange{g.Between, g.Kind, g.Posture, g.Seat, g.Step != nil, &g.Gap, now})
 		}
 	}
 	for i := range new {
 		if g := &new[i]; g.Judged && find(old, g) == nil {
-			out = append(out, gapChange{g.Between, g.Kind, g.Posture, g.Seat, nil, &g.Gap})
+			out = append(out, gapChange{g.Between, g.Kind, g.Posture, g.Seat, g.Step != nil, nil, &g.Gap})
 		}
 	}
 	return out

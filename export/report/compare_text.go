@@ -117,6 +117,9 @@ func (c Comparison) gapLines(s speech) []string {
 		if g.Seat != nil {
 			line += ", at seat " + *g.Seat
 		}
+		if g.Moving {
+			line += ", on the way"
+		}
 		if several {
 			line += ", posture " + g.Posture
 		}

@@ -89,6 +89,7 @@ func (r Run) document() document {
 	for _, g := range r.Gaps {
 		d.Gaps = append(d.Gaps, r.gapOf(g))
 	}
+	d.Gaps = append(d.Gaps, r.motionGaps()...)
 	for _, f := range r.Findings {
 		d.Findings = append(d.Findings, findingOf(f))
 	}

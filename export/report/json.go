@@ -115,10 +115,10 @@ type gapJSON struct {
 	Judged   bool       `json:"judged"`
 	At       [2][3]num  `json:"at"`
 	Posture  string     `json:"posture"`
-	Seat     *string    `json:"seat"` // the seat at which it was measured, across the board
-	Step     *int       `json:"step"`
-	Progress *num       `json:"progress"`
-	Worth    *worthJSON `json:"worth"` // null where it cannot be told
+	Seat     *string    `json:"seat"`     // the seat at which it was measured, across the board
+	Step     *int       `json:"step"`     // of the motion, from 1; null at rest
+	Progress *num       `json:"progress"` // in that step, 0 to 1
+	Worth    *worthJSON `json:"worth"`    // null where it cannot be told
 }
 
 type findingJSON struct {

@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"slices"
 
 	"foldfit/fold"
 	"foldfit/mesh/clash"
@@ -67,4 +68,43 @@ func (r Run) stepWords(n clash.StepGap) string {
 		return fmt.Sprintf("step %d (%s)", n.Step, n.Name)
 	}
 	return fmt.Sprintf("step %d", n.Step)
+}
+
+// motionGaps returns, for programs, the gaps of the motion that stand beside those at rest: of every pair with a finding the
+// worst, and of a written sequence the smallest of each kind.
+func (r Run) motionGaps() []gapJSON {
+	if r.Motion == nil {
+		return nil
+	}
+	list := slices.Clone(r.Motion.Worst)
+	for _, g := range r.smallestOnTheWay() {
+		if !slices.ContainsFunc(list, func(o clash.StepGap) bool { return o.Between == g.Between && o.Gap <= g.Gap }) {
+			list = append(list, g)
+		}
+	}
+	var out []gapJSON
+	for _, g := range list {
+		step, progress := g.Step, num(g.Progress)
+		out = append(out, gapJSON{Between: g.Between, Kind: g.Kind, Gap: num(g.Gap), GapLow: num(g.Low), Required: num(g.Required), Judged: true,
+			At: [2][3]num{vector(g.At[0]), vector(g.At[1])}, Posture: g.Posture, Step: &step, Progress: &progress})
+	}
+	return out
+}
+
+// smallestOnTheWay returns the smallest gap of each kind in a written sequence.
+func (r Run) smallestOnTheWay() (out []clash.StepGap) {
+	if len(r.Tree.Design.Sequence) == 0 {
+		return nil
+	}
+	for _, g := range r.Motion.Steps {
+		i := slices.IndexFunc(out, func(o clash.StepGap) bool { return o.Kind == g.Kind })
+		switch {
+		case g.Posture != fold.FoldedPosture:
+		case i < 0:
+			out = append(out, g)
+		case g.Gap < out[i].Gap:
+			out[i] = g
+		}
+	}
+	return out
 }

@@ -28,7 +28,8 @@ type Motion struct {
 	Covered   bool      // every pair of bodies was followed all the way: shown clear, or found too near
 	Stopped   bool      // the work ended early: not even all that is in Scope is proven
 	Scope     string    // in words: what way that was, and of what
-	Steps     []StepGap // by program, step and kind
+	Steps     []StepGap // the smallest gaps, by program, step and kind
+	Worst     []StepGap // of each pair that has a finding, at its worst moment, in the order in which pairs are followed
 	Findings  []finding.Finding
 	Unchecked []finding.Unchecked // pieces that were not followed, and why the work ended early
 }
@@ -40,6 +41,7 @@ type StepGap struct {
 	Posture  string        // that the program ends at
 	Kind     string        // "board", "components" or "enclosure"
 	Gap, Low float64       // mm, as of clash.Gap; of two bodies of the board only what folding brings Nearer counts
+	Required float64       // mm: what the design asks of the pair
 	Progress float64       // where in the step Gap was measured, 0 to 1
 	Between  [2]string     // in alphabetical order
 	At       [2]mgl64.Vec3 // the nearest points, housing frame, in the order of Between
@@ -106,7 +108,11 @@ func (m *Motion) noteFree(t *fold.Tree) {
 func (m *Motion) add(w *sweeper) {
 	m.Stopped = m.Stopped || !w.covered
 	m.Steps = append(m.Steps, w.gaps...)
-	m.Findings = append(m.Findings, w.findings()...)
+	list := w.remarks()
+	for i := range list {
+		m.Worst = append(m.Worst, list[i].worst)
+	}
+	m.Findings = append(append(m.Findings, w.open...), w.told(list)...)
 	for _, u := range w.unchecked {
 		same := func(o finding.Unchecked) bool {
 			return o.What == u.What && o.Why == u.Why && slices.Equal(o.On, u.On)
@@ -175,7 +181,7 @@ func (w *sweeper) run() {
 // stopped notes that the work ended in a step.
 func (w *sweeper) stopped(step int) {
 	w.covered = false
-	why := "stopped in step " + w.stepName(step) + "; what was found before is told"
+	why := "stopped in step " + w.stepName(step) + "; what was proven before is told"
 	if w.failed != nil {
 		why = w.failed.Error()
 	}
@@ -185,25 +191,32 @@ func (w *sweeper) stopped(step int) {
 // smallest returns the smallest gap of each kind in a step; none of a kind of which nothing was proven yet.
 func (s *search) smallest() []StepGap {
 	var out []StepGap
-	for k, name := range kinds {
+	for k := range kinds {
 		b := &s.best[k]
 		if b.track == nil || math.IsInf(s.low[k], -1) && !b.contact {
 			continue
 		}
-		a := b.track
-		g := StepGap{Step: s.step + 1, Name: s.motion.Name, Posture: s.program.Posture, Kind: name, Gap: b.gap,
-			Low: min(b.gap, s.low[k]), Progress: b.at, Between: [2]string{a.a.name, a.b.name}, Contact: b.contact,
-			At: [2]mgl64.Vec3{positive(b.x), positive(b.y)}}
+		r := reading{gap: b.gap, x: b.x, y: b.y}
 		if b.contact {
-			if r, ok := s.closeUp(a, when{s.step, b.at}); ok && r.gap < 0 {
-				g.Gap, g.At = r.gap, [2]mgl64.Vec3{positive(r.x), positive(r.y)}
+			if deep, ok := s.closeUp(b.track, when{s.step, b.at}); ok && deep.gap < 0 {
+				r = deep
 			}
-			g.Low = g.Gap
 		}
-		if cmp.Compare(g.Between[0], g.Between[1]) > 0 {
-			g.Between[0], g.Between[1], g.At[0], g.At[1] = g.Between[1], g.Between[0], g.At[1], g.At[0]
-		}
-		out = append(out, g)
+		out = append(out, s.stepGap(b.track, when{s.step, b.at}, &r, s.low[k], b.contact))
 	}
 	return out
+}
+
+// stepGap returns a gap of a track as it is told; low is how small it may be in truth.
+func (w *sweeper) stepGap(t *track, m when, r *reading, low float64, contact bool) StepGap {
+	g := StepGap{Step: m.step + 1, Name: w.program.Steps[m.step].Name, Posture: w.program.Posture, Kind: kinds[t.kind],
+		Gap: r.gap, Low: min(r.gap, low), Required: max(0, t.pair.required), Progress: m.at,
+		Between: [2]string{t.a.name, t.b.name}, At: [2]mgl64.Vec3{positive(r.x), positive(r.y)}, Contact: contact}
+	if contact {
+		g.Low = g.Gap
+	}
+	if cmp.Compare(g.Between[0], g.Between[1]) > 0 {
+		g.Between[0], g.Between[1], g.At[0], g.At[1] = g.Between[1], g.Between[0], g.At[1], g.At[0]
+	}
+	return g
 }

@@ -110,6 +110,15 @@ func TestArmPastCorner(t *testing.T) {
 		if !got.Covered || !strings.HasPrefix(told(got), c.want[:min(len(c.want), 19)]) || (c.want == "") != (len(got.Findings) == 0) {
 			t.Errorf("required %v of %v: %s", c.clearance, want, told(got))
 		}
+		if len(got.Worst) != len(got.Findings) {
+			t.Fatalf("required %v of %v: %d gaps for %s", c.clearance, want, len(got.Worst), told(got))
+		}
+		for _, w := range got.Worst {
+			if w.Low > want+1e-6 || w.Gap < want-1e-6 || w.Gap-w.Low > Resolution+1e-9 || w.Required != c.clearance || w.Contact || w.Kind != "enclosure" ||
+				w.Between != g.Between || math.Abs(w.Progress-g.Progress) > 0.01 {
+				t.Errorf("required %v of %v: %+v, where the smallest is %+v", c.clearance, want, w, g)
+			}
+		}
 	}
 }
 
@@ -121,7 +130,9 @@ func TestThinFin(t *testing.T) {
 	if !m.Covered || len(m.Findings) != 1 || m.Findings[0].Rule != "contact-in-motion" {
 		t.Fatalf("%+v", m)
 	}
-	t.Logf("%+v", m.Findings[0].Message)
+	if w := m.Worst[0]; len(m.Worst) != 1 || !w.Contact || w.Gap >= -Touch || w.Low != w.Gap || w.Step != 1 || w.Between[1] != "enclosure:fin" && w.Between[0] != "enclosure:fin" {
+		t.Errorf("%+v", m.Worst)
+	}
 }
 
 // The same result, to the last bit, on one processor and on several.

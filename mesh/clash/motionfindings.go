@@ -14,23 +14,26 @@ import (
 	"foldfit/mesh"
 )
 
-// remark is a finding of a track and when it shows.
+// remark is a finding of a track, when it shows, and the gap then.
 type remark struct {
 	finding.Finding
 	when
+	worst StepGap
 }
 
-// findings returns what is wrong with the program: one finding for a pair, a contact before a gap. Where they are only advice
+// told returns what is wrong with the program: one finding for a pair, a contact before a gap. Where they are only advice
 // the first contact stands for all, or the smallest gap.
-func (w *sweeper) findings() []finding.Finding {
-	out := w.open
-	list := w.remarks()
+func (w *sweeper) told(list []remark) (out []finding.Finding) {
 	if len(list) > 1 && w.severity(finding.Error) == finding.Advice {
 		first := slices.MinFunc(list, func(a, b remark) int {
 			return cmp.Or(cmp.Compare(b.Rule, a.Rule), // contacts first
 				cmp.Compare(a.step, b.step), cmp.Compare(a.at, b.at))
 		})
-		first.Message += fmt.Sprintf("; %d more pairs meet on that way or come too near", len(list)-1)
+		if n := len(list) - 1; n == 1 {
+			first.Message += "; another pair meets on that way or comes too near"
+		} else {
+			first.Message += fmt.Sprintf("; %d more pairs meet on that way or come too near", n)
+		}
 		list = []remark{first}
 	}
 	for _, t := range list {
@@ -64,9 +67,11 @@ func (w *sweeper) remarkOf(i int) *remark {
 	}
 	switch {
 	case c != nil:
-		return &remark{w.collides(t, *c), *c}
+		f, g := w.collides(t, *c)
+		return &remark{f, *c, g}
 	case t.worst != nil:
-		return &remark{w.tooNear(t, t.worst.when), t.worst.when}
+		f, g := w.tooNear(t, t.worst)
+		return &remark{f, t.worst.when, g}
 	}
 	return nil
 }
@@ -145,8 +150,8 @@ func (w *sweeper) about(t *track, m when, rule string, s finding.Severity) findi
 	return f
 }
 
-// collides words a contact, which was seen at a moment.
-func (w *sweeper) collides(t *track, seen when) finding.Finding {
+// collides words a contact, which was seen at a moment, and returns the gap then.
+func (w *sweeper) collides(t *track, seen when) (finding.Finding, StepGap) {
 	f := w.about(t, seen, "contact-in-motion", finding.Error)
 	begin := w.beginning(t, seen)
 	n := w.instantAt(seen.step, begin)
@@ -164,13 +169,17 @@ func (w *sweeper) collides(t *track, seen when) finding.Finding {
 	}
 	allowed := max(0, -t.required)
 	f.Limit = finding.Number(allowed)
-	if r, ok := w.closeUp(t, seen); ok && r.gap < 0 {
+	r, ok := w.closeUp(t, seen)
+	if ok && r.gap < 0 {
 		f.Value = finding.Number(-r.gap)
 		f.Message += fmt.Sprintf("; at %s it is %s deep in it", percent(seen.at), c.mm(-r.gap))
 		f.Hint += fmt.Sprintf("; %[1]s moved by %[2]s along %[3]s would come free there", t.a.name, c.up(-r.gap), direction(r.dir))
 	}
 	f.Source = fmt.Sprintf("two bodies cannot share space; overlaps up to %s count as touching; nothing is left out between the moments looked at", c.mm(Touch))
-	return f
+	if !ok || r.gap > 0 {
+		r = reading{x: l.x, y: l.x}
+	}
+	return f, w.stepGap(t, seen, &r, r.gap, true)
 }
 
 // beginning returns the progress at which the first contact in a step begins, to half of Resolution in what moves; seen is one
@@ -228,8 +237,9 @@ func (s *search) lookOnce(t *track, from, to float64) (l look) {
 	return l
 }
 
-// tooNear words a gap that is too small at a moment.
-func (w *sweeper) tooNear(t *track, m when) finding.Finding {
+// tooNear words the smallest gap of a track, which is too small, and returns it as measured more finely.
+func (w *sweeper) tooNear(t *track, worst *sighting) (finding.Finding, StepGap) {
+	m := worst.when
 	f := w.about(t, m, "clearance-in-motion", finding.Warning)
 	c := w.check
 	n := w.instantAt(m.step, m.at)
@@ -251,7 +261,7 @@ func (w *sweeper) tooNear(t *track, m when) finding.Finding {
 	f.Hint = fmt.Sprintf("lead %s %s farther%s there, or allow it: clearance: {pairs: [{between: [%s, %s], gap: %s}]}", t.a.name,
 		c.up(required-gap), toward, t.a.name, t.b.name, c.down(gap))
 	f.Source = fmt.Sprintf("clearance of the design (%s), and no more than both keep at rest; the smallest gap on the way to %s", kinds[t.kind], c.mm(Resolution))
-	return f
+	return f, w.stepGap(t, m, &r, worst.gap-Resolution, false)
 }
 
 // inFlat returns where in the flat a point of a track in the housing lies; nil if neither body is flat.
