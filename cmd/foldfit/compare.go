@@ -79,7 +79,7 @@ func checked(c console, path string, flags designFlags, chord float64) (report.C
 	if ok {
 		return side, nil
 	}
-	b, err := loadInput(in, flags)
+	b, err := loadInput(c, in, flags)
 	if err != nil {
 		return side, err
 	}

@@ -41,16 +41,13 @@ func load(c console, path string, flags designFlags) (*board, error) {
 	if err != nil {
 		return nil, err
 	}
-	b, err := loadInput(in, flags)
-	if err == nil {
-		b.meter = c.meter
-	}
-	return b, err
+	return loadInput(c, in, flags)
 }
 
 // loadInput reads a design from its bytes, and everything it names from the disk.
-func loadInput(in input, flags designFlags) (*board, error) {
-	b := &board{inputs: []input{in}}
+func loadInput(c console, in input, flags designFlags) (*board, error) {
+	b := &board{inputs: []input{in}, meter: c.meter}
+	defer b.meter.end()
 	options := designfile.Options{AllowOutside: flags.allowOutside, Set: flags.set}
 	design, notes, problems := designfile.Parse(in.path, in.data, options)
 	b.notes = notes
@@ -155,6 +152,7 @@ func (b *board) readPiece(p *fold.Piece, flags designFlags) (mesh.Mesh, bool, er
 	}
 	data := in.data
 	in.data = nil
+	b.meter.stage("reading " + p.Mesh)
 	m, health, err := enclosure.Read(name, p.Mesh, data, meshUnit(p.Units))
 	if err != nil {
 		return mesh.Mesh{}, false, fmt.Errorf("%s: %w", p.Mesh, err)

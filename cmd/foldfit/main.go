@@ -3,7 +3,6 @@ package main
 import (
 	"io"
 	"os"
-	"time"
 
 	"golang.org/x/term"
 )
@@ -23,7 +22,7 @@ type console struct {
 func terminal() console {
 	c := console{in: os.Stdin, out: os.Stdout, err: os.Stderr}
 	if term.IsTerminal(int(os.Stderr.Fd())) && os.Getenv("TERM") != "dumb" {
-		c.meter = &meter{w: os.Stderr, now: time.Now}
+		c.meter = &meter{w: os.Stderr, patience: patience}
 	}
 	fd := int(os.Stdout.Fd())
 	if !term.IsTerminal(fd) {

@@ -45,6 +45,8 @@ func check(b *board, chord float64) (*results, error) {
 // the one that the results describe in full.
 func checkPostures(b *board, names []string, chord float64) (*results, error) {
 	t := b.tree
+	defer b.meter.end()
+	b.meter.stage("measuring gaps")
 	r := &results{Run: report.Run{
 		Tree: t, Posture: names[0], Postures: names, Version: version, Unchecked: report.NotChecked(t), Notes: slices.Clone(b.notes),
 	}}
@@ -86,8 +88,7 @@ func (r *results) move(b *board, names []string, chord float64) {
 	}
 	ctx, release := signal.NotifyContext(context.Background(), os.Interrupt)
 	defer release()
-	t := clash.Sweep(ctx, programs, r.shapes[0].walls, chord/5, b.meter.stage("proving the motion"))
-	b.meter.end()
+	t := clash.Sweep(ctx, programs, b.walls, chord/5, b.meter.stage("proving the motion"))
 	r.Motion, r.stopped = &t, t.Stopped && ctx.Err() != nil
 	r.Findings = append(r.Findings, t.Findings...)
 	finding.Sort(r.Findings)

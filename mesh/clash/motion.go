@@ -3,7 +3,6 @@ package clash
 import (
 	"cmp"
 	"context"
-	"math"
 	"slices"
 	"strings"
 
@@ -188,12 +187,13 @@ func (w *sweeper) stopped(step int) {
 	w.unchecked = append(w.unchecked, finding.Unchecked{What: "motion", Why: why})
 }
 
-// smallest returns the smallest gap of each kind in a step; none of a kind of which nothing was proven yet.
+// smallest returns the smallest gap of each kind in a step; of a step that was not finished none of which nothing but a possible
+// overlap is proven.
 func (s *search) smallest() []StepGap {
 	var out []StepGap
 	for k := range kinds {
 		b := &s.best[k]
-		if b.track == nil || math.IsInf(s.low[k], -1) && !b.contact {
+		if b.track == nil || s.incomplete && s.low[k] < 0 && !b.contact {
 			continue
 		}
 		r := reading{gap: b.gap, x: b.x, y: b.y}
