@@ -1,6 +1,7 @@
 package enclosure
 
 import (
+	"math"
 	"slices"
 
 	"github.com/go-gl/mathgl/mgl64"
@@ -22,6 +23,7 @@ func examine(points []mgl64.Vec3, tris [][3]int32, e edges, workers int) (_ [][3
 	}
 	h.Open, h.Overused, h.Twisted, h.Closed = e.open, e.overused, e.twisted, e.closed
 	h.judgeShells(points, tris, e.uneven)
+	h.Closed = h.Closed && h.TwoSided == 0
 	tris = dropNeedles(points, tris, workers)
 	h.Triangles = len(tris)
 	return tris, h, e.uneven
@@ -59,6 +61,9 @@ func (h *Health) judgeShells(points []mgl64.Vec3, tris [][3]int32, uneven []bool
 	}
 	for i := range shells {
 		s := &shells[i]
+		if s.twoSided(points, tris) {
+			h.TwoSided++
+		}
 		wrong := s.insideOut()
 		switch {
 		case h.Unnested:
@@ -84,6 +89,24 @@ func (h *Health) judgeShells(points []mgl64.Vec3, tris [][3]int32, uneven []bool
 func (s *shell) insideOut() bool {
 	size := s.hi.Sub(s.lo).Len()
 	return s.volume < -1e-14*size*size*size
+}
+
+// thinnest is the part of a shell's area times its size that its volume must be, so that it is more than a skin with a face on
+// either side: a film of 1e-6 mm around a board has more.
+const thinnest = 1e-9
+
+// twoSided reports whether a shell has no room in it beyond rounding.
+func (s *shell) twoSided(points []mgl64.Vec3, tris [][3]int32) bool {
+	size := s.hi.Sub(s.lo).Len()
+	if math.Abs(s.volume) > 10*thinnest*size*size*size {
+		return false
+	}
+	area := 0.0
+	for _, i := range s.tris {
+		a, b, c := points[tris[i][0]], points[tris[i][1]], points[tris[i][2]]
+		area += b.Sub(a).Cross(c.Sub(a)).Len() / 2
+	}
+	return math.Abs(s.volume) <= thinnest*area*size
 }
 
 // dropNeedles removes triangles that have no area within rounding.

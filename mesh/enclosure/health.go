@@ -26,7 +26,8 @@ type Health struct {
 	Inverted   int     // closed shells that were inside out, turned
 	Trailing   int     // bytes after the last facet of a binary file, ignored
 	Unnested   bool    // too many shells: it was not looked which lie within others
-	Closed     bool    // each edge is run through as often one way as the other: inside and outside can be told apart
+	TwoSided   int     // shells without room in them though their edges are closed: skins with a face on either side
+	Closed     bool    // each edge is run through as often one way as the other, and no shell is two-sided: inside and outside can be told apart
 	Grain      float64 // mm: step between neighbouring numbers at the farthest coordinate where the file holds 32-bit ones, else 0
 	Box        [2]mgl64.Vec3
 	Notes      []string // what the user should know; each is a sentence that wants the file's name before it
@@ -46,6 +47,7 @@ func (h Health) Line() string {
 		{h.Open, "open edge", ""},
 		{h.Overused, "edge", " with more than two triangles"},
 		{h.Twisted, "edge", " where outside changes"},
+		{h.TwoSided, "shell", " with faces on either side and nothing between"},
 	}
 	for _, f := range faults {
 		if f.n > 0 {

@@ -34,6 +34,11 @@ func TestShells(t *testing.T) {
 		{"touching ones are not nested", join(a, side, under, above), Health{Triangles: 48, Shells: 4, Closed: true}, 1000 + 8 + 12 + 12},
 		{"one triangle turned", one, Health{Triangles: 12, Shells: 1, Turned: 1, Closed: true}, 1000},
 		{"all but one turned", reversed(one), Health{Triangles: 12, Shells: 1, Turned: 1, Inverted: 1, Closed: true}, 1000},
+		{"faces on either side", join(a, reversed(a)), Health{Triangles: 24, Shells: 1, Overused: 18, TwoSided: 1}, -1},
+		{"faces on either side, and a sound one", join(a, reversed(a), core, soup(box(20, 0, 0, 22, 1, 1))), Health{Triangles: 48, Shells: 3, Overused: 18, TwoSided: 1}, -1},
+		{"a tub with faces on either side", join(a[6:], reversed(a[6:])), Health{Triangles: 20, Shells: 1, Overused: 13, TwoSided: 1}, -1},
+		{"a thin film", soup(box(0, 0, 0, 100, 100, 1e-4)), Health{Triangles: 12, Shells: 1, Closed: true}, 1},
+		{"a fine wire", soup(box(0, 0, 0, 1000, 0.01, 0.01)), Health{Triangles: 12, Shells: 1, Closed: true}, 0.1},
 		{"an open lid beside", join(a, soup(box(20, 0, 0, 22, 1, 1))[6:]), Health{Triangles: 22, Shells: 2, Open: 4}, -1},
 		{"an open one does not hide one inside out", join(reversed(a), soup(box(20, 0, 0, 22, 1, 1))[6:]), Health{Triangles: 22, Shells: 2, Open: 4, Inverted: 1}, -1},
 	}
