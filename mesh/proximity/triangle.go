@@ -29,7 +29,33 @@ func faceOf(t *Triangle) face {
 	return f
 }
 
-func (f *face) normal() xyz { return f.q.sub(f.p).cross(f.r.sub(f.p)) }
+// normal returns the normal of f, twice as long as its area.
+//
+// Where two edges are nearly parallel, rounding tilts their product off both by about 1e-16 over the sine of their angle. What
+// then is taken off along the longest edge leaves a tilt about that edge only, which moves the plane across it by no more
+// than rounding does the corners.
+func (f *face) normal() xyz {
+	u, v := f.q.sub(f.p), f.r.sub(f.p)
+	n := u.cross(v)
+	uu, vv := u.dot(u), v.dot(v)
+	if n.dot(n) > thin*thin*uu*vv {
+		return n
+	}
+	e, ee := u, uu
+	if vv > ee {
+		e, ee = v, vv
+	}
+	if w := v.sub(u); w.dot(w) > ee {
+		e, ee = w, w.dot(w)
+	}
+	if ee == 0 {
+		return xyz{}
+	}
+	return n.along(-n.dot(e)/ee, e)
+}
+
+// thin is the sine of two edges' angle from which on their product is square to both within 1e-13 of their length.
+const thin = 1e-3
 
 // wrap sets the box.
 func (f *face) wrap() {
@@ -44,7 +70,7 @@ func (f *face) finish() {
 	}
 	f.ready = true
 	u, v := f.q.sub(f.p), f.r.sub(f.p)
-	f.n = u.cross(v)
+	f.n = f.normal()
 	f.size = f.n.length()
 	if f.size <= needle*max(u.dot(u), v.dot(v)) {
 		f.n, f.size = xyz{}, 0
@@ -171,19 +197,26 @@ func (f *face) heights(o *face) [3]float64 {
 }
 
 // edges offers the nearest points of segments ab and cd (Ericson, Real-Time Collision Detection, 2005, section 5.1.9).
-// Near-parallel segments are decided by their ends, so that a small determinant costs no digits.
+// Where the determinant has lost its digits, the ends are offered too, and the product of the two segments tells where they pass.
 func (best *nearest) edges(a, b, c, d xyz) {
 	u, v, w := b.sub(a), d.sub(c), a.sub(c)
 	uu, vv, uv, uw, vw := u.dot(u), v.dot(v), u.dot(v), u.dot(w), v.dot(w)
 	det := float64(uu*vv) - float64(uv*uv)
+	s := clamp(float64(uv*vw)-float64(uw*vv), det)
 	if det <= 1e-9*float64(uu*vv) {
 		best.ends(a, b, c, d)
-		return
+		n := u.cross(v)
+		if det = n.dot(n); det <= parallel*parallel*uu*vv {
+			return
+		}
+		s = clamp(n.dot(v.cross(w)), det)
 	}
-	s := clamp(float64(uv*vw)-float64(uw*vv), det)
 	y := c.along(clamp(float64(uv*s)+vw, vv), v)
 	best.offer(a.along(clamp(u.dot(y.sub(a)), uu), u), y)
 }
+
+// parallel is the sine of an angle that is rounding: segments so turned part by no more than rounding moves their ends.
+const parallel = 1e-15
 
 // ends offers each end of two segments with the nearest point of the other.
 func (best *nearest) ends(a, b, c, d xyz) {
