@@ -39,7 +39,7 @@ func (q *Query) touching(dst [][2]int32, a, b int32) [][2]int32 {
 		p := &q.pa.faces[i&3]
 		for j := range q.pb.count {
 			r := &q.pb.faces[j&3]
-			if !p.within(&r.box, q.bound) || !p.touches(r) {
+			if !p.within(&r.box, q.bound) || q.skips(q.pa.first+i, q.pb.first+j) || !p.touches(r) {
 				continue
 			}
 			hit := [2]int32{q.a.ids[q.pa.first+i], q.b.ids[q.pb.first+j]}
