@@ -196,7 +196,7 @@ func (r *rims) keep(here [][]edge, sizes []int) {
 	r.from, r.edges = append(r.from, from), append(r.edges, edges)
 }
 
-// cancel returns what is left of edges when those that run to and fro are taken out, sorted.
+// cancel returns what is left of edges when those that run to and fro, or from a point to itself, are taken out, sorted.
 func cancel(list []edge) []edge {
 	key := func(e edge) int64 { return int64(min(e.a, e.b))<<32 | int64(max(e.a, e.b)) }
 	slices.SortFunc(list, func(x, y edge) int { return cmp.Or(cmp.Compare(key(x), key(y)), cmp.Compare(x.a, y.a)) })
@@ -211,7 +211,10 @@ func cancel(list []edge) []edge {
 			}
 		}
 		e := edge{min(list[i].a, list[i].b), max(list[i].a, list[i].b)}
-		if net < 0 {
+		switch {
+		case e.a == e.b:
+			net = 0
+		case net < 0:
 			e, net = edge{e.b, e.a}, -net
 		}
 		for range net {

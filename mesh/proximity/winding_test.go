@@ -3,6 +3,7 @@ package proximity
 import (
 	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"github.com/go-gl/mathgl/mgl64"
@@ -42,6 +43,8 @@ func TestWinding(t *testing.T) {
 	twice := cube.with(block(vec{5, 1, 1}, vec{15, 9, 9}, 4).welded())
 	open := cube
 	open.tris = cube.tris[:len(cube.tris)-2*81] // the side z = 10 is missing
+	flat := cube
+	flat.tris = append(slices.Clone(cube.tris), [3]int32{0, 0, 1}, [3]int32{5, 5, 5}) // triangles without area, which enclose nothing
 	centre, near := vec{5, 5, 5}, vec{1, 1, 1}
 	cases := []struct {
 		name string
@@ -51,7 +54,7 @@ func TestWinding(t *testing.T) {
 	}{
 		{"inside", cube, centre, 1}, {"outside", cube, vec{11, 5, 5}, 0}, {"far", cube, vec{1e4, 5, 5}, 0},
 		{"beside a corner", cube, vec{-1e-6, -1e-6, -1e-6}, 0}, {"within a corner", cube, vec{1e-6, 1e-6, 1e-6}, 1},
-		{"looking inward", cube.flipped(), centre, -1},
+		{"looking inward", cube.flipped(), centre, -1}, {"beside triangles without area", flat, centre, 1},
 		{"in the cavity", hollow, centre, 0}, {"in its wall", hollow, near, 1},
 		{"where two overlap", twice, vec{7, 5, 5}, 2}, {"in one of two", twice, vec{14, 5, 5}, 1},
 		{"one side open, middle", open, centre, 5.0 / 6}, // each side of a cube covers a sixth of all around its middle
@@ -71,7 +74,7 @@ func TestWinding(t *testing.T) {
 	for _, c := range []struct {
 		s    soup
 		want int
-	}{{cube, 0}, {twice, 0}, {open, 4 * 9}, {soup{}, 0}, {random(rand.New(rand.NewPCG(1, 2)), 50, 1), 150}} {
+	}{{cube, 0}, {flat, 0}, {twice, 0}, {open, 4 * 9}, {soup{}, 0}, {random(rand.New(rand.NewPCG(1, 2)), 50, 1), 150}} {
 		if got := c.s.surface().OpenEdges(); got != c.want {
 			t.Errorf("%d open edges, want %d", got, c.want)
 		}
