@@ -4,6 +4,7 @@ import (
 	"math"
 	"math/rand/v2"
 	"slices"
+	"sync"
 	"testing"
 
 	"github.com/go-gl/mathgl/mgl64"
@@ -138,4 +139,43 @@ func checkQuery(t *testing.T, seed uint64, q *Query, a, b soup, keptA, keptB []i
 	if list := q.Contacts(nil); !slices.Equal(list, hits) {
 		t.Fatalf("seed %d: %d contacts, comparing all %d", seed, len(list), len(hits))
 	}
+}
+
+// Surfaces may be asked from several goroutines at once, with the same answers as from one.
+func TestSharedSurface(t *testing.T) {
+	r := rand.New(rand.NewPCG(13, 14))
+	a, b := ball(2, 40).welded().surface(), block(vec{-3, -2, -4}, vec{3, 2, 4}, 9).welded().surface()
+	var at []mgl64.Mat4
+	var want []answer
+	for range 20 {
+		at = append(at, tumble(r, 6))
+		want = append(want, answerAt(a, b, at[len(at)-1]))
+	}
+	var all sync.WaitGroup
+	for range 4 {
+		c, d := New(a.points, a.tris, 0), b // one made here, whose rims are yet to be found by two
+		for range 2 {
+			all.Go(func() {
+				for i, m := range at {
+					if got := answerAt(c, d, m); got != want[i] {
+						t.Errorf("placing %d: %v, want %v", i, got, want[i])
+					}
+				}
+			})
+		}
+	}
+	all.Wait()
+}
+
+// answer is what a fresh query says, and how often a surface winds about a point.
+type answer struct {
+	n       Nearest
+	winding float64
+}
+
+func answerAt(a, b *Surface, m mgl64.Mat4) answer {
+	q := NewQuery(a, b)
+	q.Place(m, here)
+	n, _ := q.Distance(math.Inf(1))
+	return answer{n, a.Winding(m.Col(3).Vec3())}
 }
