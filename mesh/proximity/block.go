@@ -18,7 +18,7 @@ func finish(items []item, normals []normal, ids []int32, starts []uint8) {
 	lo, hi := items[0], items[0]
 	for i := range items {
 		x := &items[i]
-		start[x[3]>>numbers+1]++
+		start[x[3]>>numberBits+1]++
 		lo[0], lo[1], lo[2] = min(lo[0], x[0]), min(lo[1], x[1]), min(lo[2], x[2])
 		hi[0], hi[1], hi[2] = max(hi[0], x[0]), max(hi[1], x[1]), max(hi[2], x[2])
 	}
@@ -33,7 +33,7 @@ func finish(items []item, normals []normal, ids []int32, starts []uint8) {
 	end := start
 	for i := range items {
 		x := &items[i]
-		c := x[3] >> numbers
+		c := x[3] >> numberBits
 		all[end[c]] = key((x[0]-lo[0])>>shift)<<(keyLow+2*keyBits) | key((x[1]-lo[1])>>shift)<<(keyLow+keyBits) | key((x[2]-lo[2])>>shift)<<keyLow | key(i)
 		end[c]++
 	}
@@ -48,7 +48,7 @@ func finish(items []item, normals []normal, ids []int32, starts []uint8) {
 		starts[k] = uint8(len(items))
 	}
 	for i := range ids {
-		ids[i] = items[all[i]&(1<<keyLow-1)][3] & mask
+		ids[i] = items[all[i]&(1<<keyLow-1)][3] & numberMask
 	}
 }
 

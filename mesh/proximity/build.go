@@ -49,7 +49,7 @@ func (s *Surface) item(i int32, lo xyz, steps float64) (item, normal) {
 		c, n = s.frame.spin(c), s.frame.spin(n)
 	}
 	c = c.sub(lo)
-	return item{int32(c.x * steps), int32(c.y * steps), int32(c.z * steps), i | facing(n)<<numbers}, normalOf(n)
+	return item{int32(c.x * steps), int32(c.y * steps), int32(c.z * steps), i | facing(n)<<numberBits}, normalOf(n)
 }
 
 // corners returns the points of a triangle; ok is false if they are not in the list, or one is not finite.

@@ -96,7 +96,7 @@ func meanShift(faces []sample, d xyz) xyz {
 		for i := range faces {
 			f := faces[i].n
 			h := f.dot(d)
-			if h*h > (1-sine*sine)*f.dot(f) {
+			if h*h > (1-float64(sine*sine))*f.dot(f) {
 				sum = sum.along(math.Copysign(1, h), f)
 			}
 		}

@@ -14,7 +14,7 @@ func normalOf(n xyz) normal {
 
 // face returns an item as a sample of a surface, its place counted from another one's.
 func (x *item) face(from *item, normals []normal) sample {
-	n := &normals[x[3]&mask]
+	n := &normals[x[3]&numberMask]
 	return sample{
 		p: xyz{float64(x[0] - from[0]), float64(x[1] - from[1]), float64(x[2] - from[2])},
 		n: xyz{float64(n[0]) / normalSteps, float64(n[1]) / normalSteps, float64(n[2]) / normalSteps},
@@ -32,8 +32,8 @@ const bent = 15
 
 // grainAmong returns the grain of items of several classes.
 func grainAmong(items []item, normals []normal) grain {
-	var room [judges]sample
-	faces := room[:0]
+	var buffer [judges]sample
+	faces := buffer[:0]
 	for i := 0; i < len(items); i += (len(items) + judges - 1) / judges {
 		faces = append(faces, items[i].face(&items[0], normals))
 	}
@@ -45,8 +45,8 @@ func grainIn(run []key, block []item, normals []normal) grain {
 	if len(run) <= leafSize {
 		return grain{}
 	}
-	var room [judges]sample
-	faces := room[:0]
+	var buffer [judges]sample
+	faces := buffer[:0]
 	for i := 0; i < len(run); i += (len(run) + judges - 1) / judges {
 		faces = append(faces, block[run[i]&(1<<keyLow-1)].face(&block[0], normals))
 	}

@@ -7,14 +7,14 @@ import (
 )
 
 const (
-	leafSize  = 4                          // most triangles in a leaf
-	wide      = 8                          // children of a node
-	blockSize = (wide*wide - 7) * leafSize // most triangles in a block: with a broken leaf for each class it still fits
-	room      = wide * wide                // leaves that a block has room for
-	classes   = 6                          // the sides that a triangle may face
-	numbers   = 28                         // bits of a triangle's number; its class lies above
-	mask      = int32(1)<<numbers - 1      // of those bits
-	gridSteps = float64(1 << 29)           // steps of the grid of centres along the longest axis
+	leafSize   = 4                          // most triangles in a leaf
+	wide       = 8                          // children of a node
+	blockSize  = (wide*wide - 7) * leafSize // most triangles in a block: with a broken leaf for each class it still fits
+	room       = wide * wide                // leaves that a block has room for
+	classes    = 6                          // the sides that a triangle may face
+	numberBits = 28                         // bits of a triangle's number; its class lies above
+	numberMask = int32(1)<<numberBits - 1   // of those bits
+	gridSteps  = float64(1 << 29)           // steps of the grid of centres along the longest axis
 )
 
 // item is a triangle to be sorted: its centre on a grid along three axes, and its number with its class above.

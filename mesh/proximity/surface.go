@@ -41,7 +41,7 @@ const none = -1e100
 // most 2^28 are taken. Coordinates should not exceed 1e5 mm: beyond, rounding is no longer small against Tolerance. Takes
 // O(n log n) time and keeps about 33 bytes a triangle.
 func New(points []mgl64.Vec3, triangles [][3]int32, chord float64) *Surface {
-	s := &Surface{points: points, tris: triangles[:min(len(triangles), int(mask)+1)], chord: chord}
+	s := &Surface{points: points, tris: triangles[:min(len(triangles), int(numberMask)+1)], chord: chord}
 	s.frame = frameOf(points, s.tris)
 	s.turned = s.frame != still
 	s.ids, s.starts = order(s.items())
