@@ -12,7 +12,7 @@ func (r *raw) add(points []mgl64.Vec3, tris [][3]int32, fileFromPart mgl64.Mat4)
 	for _, p := range points {
 		var q mgl64.Vec3
 		for k := range 3 {
-			q[k] = m[k]*p[0] + m[4+k]*p[1] + m[8+k]*p[2] + m[12+k]
+			q[k] = float64(m[k]*p[0]) + float64(m[4+k]*p[1]) + float64(m[8+k]*p[2]) + m[12+k]
 		}
 		r.points = append(r.points, q)
 	}

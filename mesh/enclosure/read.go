@@ -120,34 +120,10 @@ func knownExt(ext string) bool {
 
 // weld welds the points of a reader whose format shares them by number. Points that no triangle uses are dropped.
 func (r *raw) weld() {
-	r.dropUnused()
-	points, number := weldSame(r.points, workersFor(len(r.points)))
+	used := compact(r.points, r.tris)
+	points, number := weldSame(used, workersFor(len(used)))
 	r.points = points
-	r.renumber(number)
-}
-
-// dropUnused drops points that no triangle uses.
-func (r *raw) dropUnused() {
-	number := make([]int32, len(r.points))
-	for _, t := range r.tris {
-		number[t[0]], number[t[1]], number[t[2]] = 1, 1, 1
-	}
-	kept := r.points[:0]
-	for i, used := range number {
-		if used == 1 {
-			number[i] = int32(len(kept))
-			kept = append(kept, r.points[i])
-		}
-	}
-	r.points = kept
-	r.renumber(number)
-}
-
-// renumber gives the corners of the triangles new numbers.
-func (r *raw) renumber(number []int32) {
-	for i, t := range r.tris {
-		r.tris[i] = [3]int32{number[t[0]], number[t[1]], number[t[2]]}
-	}
+	renumber(r.tris, number)
 }
 
 // finish scales, welds and examines what a reader took.

@@ -18,7 +18,7 @@ func looksLikeText(src []byte) bool {
 	return s.word("solid") && bytes.IndexByte(head, 0) < 0
 }
 
-// scanner splits a text STL into words.
+// scanner splits a text file into words.
 type scanner struct {
 	src []byte
 	at  int

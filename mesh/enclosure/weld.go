@@ -238,9 +238,7 @@ func assemble(points []mgl64.Vec3, tris [][3]int32, workers int) ([]mgl64.Vec3, 
 	h.Degenerate = all - h.Triangles - h.Duplicates
 	unused := h.Triangles < all
 	if to := crackless(points, loose, h.Open); to != nil {
-		for i, t := range before {
-			before[i] = [3]int32{to[t[0]], to[t[1]], to[t[2]]}
-		}
+		renumber(before, to)
 		before = distinct(before)
 		tris2, h2, _ := examine(points, before, countEdges(len(points), before, workers), workers)
 		if h2.Open < h.Open && h2.Overused-h.Overused < h.Open-h2.Open {
@@ -282,13 +280,17 @@ func compact(points []mgl64.Vec3, tris [][3]int32) []mgl64.Vec3 {
 			kept = append(kept, points[i])
 		}
 	}
-	if len(kept) == len(points) {
-		return points
+	if len(kept) < len(points) {
+		renumber(tris, number)
 	}
+	return kept
+}
+
+// renumber gives the corners of triangles new numbers.
+func renumber(tris [][3]int32, number []int32) {
 	for i, t := range tris {
 		tris[i] = [3]int32{number[t[0]], number[t[1]], number[t[2]]}
 	}
-	return kept
 }
 
 // bounds returns the box around points; zero for none. A coordinate that is not a number spoils its bounds.
