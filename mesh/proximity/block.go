@@ -15,16 +15,13 @@ func (k key) along(axis int) int { return int(k>>(keyLow+keyBits*(2-axis))) & ke
 // finish sorts a block into leaves.
 func finish(items []item, normals []normal, ids []int32, starts []uint8) {
 	var start [classes + 1]int
-	lo, hi := items[0], items[0]
 	for i := range items {
-		x := &items[i]
-		start[x[3]>>numberBits+1]++
-		lo[0], lo[1], lo[2] = min(lo[0], x[0]), min(lo[1], x[1]), min(lo[2], x[2])
-		hi[0], hi[1], hi[2] = max(hi[0], x[0]), max(hi[1], x[1]), max(hi[2], x[2])
+		start[items[i][3]>>numberBits+1]++
 	}
 	for k := range classes {
 		start[k+1] += start[k]
 	}
+	lo, hi := between(items, 1)
 	shift := 0
 	for max(hi[0]-lo[0], hi[1]-lo[1], hi[2]-lo[2])>>shift > keyMask {
 		shift++

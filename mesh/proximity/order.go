@@ -70,13 +70,7 @@ const samples = 61
 
 // widest returns the axis along which the items reach farthest by their grain, of a long list judged by samples.
 func widest(items []item, by *grain) int {
-	step := max(1, len(items)/(4*samples))
-	lo, hi := items[0], items[0]
-	for i := step; i < len(items); i += step {
-		x := &items[i]
-		lo[0], lo[1], lo[2] = min(lo[0], x[0]), min(lo[1], x[1]), min(lo[2], x[2])
-		hi[0], hi[1], hi[2] = max(hi[0], x[0]), max(hi[1], x[1]), max(hi[2], x[2])
-	}
+	lo, hi := between(items, max(1, len(items)/(4*samples)))
 	axis := 0
 	for k := 1; k < 3; k++ {
 		if float64(hi[k]-lo[k])*by[k] > float64(hi[axis]-lo[axis])*by[axis] {
@@ -84,6 +78,17 @@ func widest(items []item, by *grain) int {
 		}
 	}
 	return axis
+}
+
+// between returns the least and the greatest places along each axis of items step apart.
+func between(items []item, step int) (lo, hi item) {
+	lo, hi = items[0], items[0]
+	for i := step; i < len(items); i += step {
+		x := &items[i]
+		lo[0], lo[1], lo[2] = min(lo[0], x[0]), min(lo[1], x[1]), min(lo[2], x[2])
+		hi[0], hi[1], hi[2] = max(hi[0], x[0]), max(hi[1], x[1]), max(hi[2], x[2])
+	}
+	return lo, hi
 }
 
 // part reorders items so that none of the first k lies above any of the others along the axis. Where that parts equal ones,
