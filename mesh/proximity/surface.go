@@ -37,8 +37,8 @@ const none = -1e100
 
 // New returns the surface of some triangles. triangles hold indices into points; both are shared with the caller and must
 // stay as they are. chord (mm) is how far the true surface may lie from the triangles, for Nearest.Low. Triangles that
-// name no points of the list, or points whose coordinates are not finite, are left out; the others keep their numbers. At
-// most 2^28 are taken. Coordinates should not exceed 1e5 mm: beyond, rounding is no longer small against Tolerance. Takes
+// name no points of the list, or points with coordinates that are no numbers or beyond 1e40, are left out; the others keep
+// their numbers. At most 2^28 are taken. Coordinates should not exceed 1e5 mm: beyond, rounding is no longer small against Tolerance. Takes
 // O(n log n) time and keeps about 33 bytes a triangle.
 func New(points []mgl64.Vec3, triangles [][3]int32, chord float64) *Surface {
 	s := &Surface{points: points, tris: triangles[:min(len(triangles), int(numberMask)+1)], chord: chord}

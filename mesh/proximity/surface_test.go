@@ -115,11 +115,11 @@ func TestFrame(t *testing.T) {
 	}
 }
 
-// Triangles with coordinates that are no numbers are left out.
+// Triangles with coordinates that are no numbers, or too large to reckon with, are left out.
 func TestNoNumbers(t *testing.T) {
-	s := ball(1, 40)
+	s := ball(1, 120)
 	for i := 0; i < len(s.points); i += 7 {
-		s.points[i][i%3] = []float64{math.NaN(), math.Inf(1), math.Inf(-1)}[i/7%3]
+		s.points[i][i%3] = []float64{math.NaN(), math.Inf(1), math.Inf(-1), 1e300, -math.MaxFloat64}[i/7%5]
 	}
 	var left soup
 	left.points = s.points

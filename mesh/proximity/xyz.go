@@ -40,8 +40,11 @@ func (a xyz) unit() xyz {
 	return xyz{a.x / l, a.y / l, a.z / l}
 }
 
-// finite reports whether all coordinates are finite numbers.
-func (a xyz) finite() bool { return a.x-a.x == 0 && a.y-a.y == 0 && a.z-a.z == 0 }
+// finite reports whether all coordinates are numbers, and none is larger than most.
+func (a xyz) finite() bool { return max(math.Abs(a.x), math.Abs(a.y), math.Abs(a.z)) <= most }
+
+// most is the largest coordinate, mm, whose products are sure to be finite.
+const most = 1e40
 
 // spin returns r v.
 func (m *rigid) spin(v xyz) xyz {
