@@ -15,17 +15,11 @@ func rigidOf(m mgl64.Mat4) rigid {
 	return rigid{[9]float64{m[0], m[4], m[8], m[1], m[5], m[9], m[2], m[6], m[10]}, vec{m[12], m[13], m[14]}}
 }
 
-// turn returns r v, without the shift.
-func (m *rigid) turn(v vec) vec {
-	r := &m.r
-	return vec{
-		float64(r[0]*v[0]) + float64(r[1]*v[1]) + float64(r[2]*v[2]),
-		float64(r[3]*v[0]) + float64(r[4]*v[1]) + float64(r[5]*v[2]),
-		float64(r[6]*v[0]) + float64(r[7]*v[1]) + float64(r[8]*v[2]),
-	}
-}
+// turn returns r v, without the shift; spin does the same.
+func (m *rigid) turn(v vec) vec { return m.spin(load(&v)).vec() }
 
-func (m *rigid) apply(p vec) vec { return add(m.turn(p), m.t) }
+// apply returns r p + t; carry does the same.
+func (m *rigid) apply(p vec) vec { return m.carry(load(&p)).vec() }
 
 // after returns the motion m after o.
 func (m *rigid) after(o *rigid) rigid {
