@@ -146,10 +146,10 @@ func TestSharedSurface(t *testing.T) {
 	r := rand.New(rand.NewPCG(13, 14))
 	a, b := ball(2, 40).welded().surface(), block(vec{-3, -2, -4}, vec{3, 2, 4}, 9).welded().surface()
 	var at []mgl64.Mat4
-	var want []answer
+	var want []reply
 	for range 20 {
 		at = append(at, tumble(r, 6))
-		want = append(want, answerAt(a, b, at[len(at)-1]))
+		want = append(want, replyAt(a, b, at[len(at)-1]))
 	}
 	var all sync.WaitGroup
 	for range 4 {
@@ -157,7 +157,7 @@ func TestSharedSurface(t *testing.T) {
 		for range 2 {
 			all.Go(func() {
 				for i, m := range at {
-					if got := answerAt(c, d, m); got != want[i] {
+					if got := replyAt(c, d, m); got != want[i] {
 						t.Errorf("placing %d: %v, want %v", i, got, want[i])
 					}
 				}
@@ -167,15 +167,15 @@ func TestSharedSurface(t *testing.T) {
 	all.Wait()
 }
 
-// answer is what a fresh query says, and how often a surface winds about a point.
-type answer struct {
+// reply is what a fresh query says, and how often a surface winds about a point.
+type reply struct {
 	n       Nearest
 	winding float64
 }
 
-func answerAt(a, b *Surface, m mgl64.Mat4) answer {
+func replyAt(a, b *Surface, m mgl64.Mat4) reply {
 	q := NewQuery(a, b)
 	q.Place(m, here)
 	n, _ := q.Distance(math.Inf(1))
-	return answer{n, a.Winding(m.Col(3).Vec3())}
+	return reply{n, a.Winding(m.Col(3).Vec3())}
 }

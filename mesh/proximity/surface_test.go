@@ -59,9 +59,9 @@ func (s *Surface) covers(node int32, c *Triangle) bool {
 	for level := range s.levels {
 		g, j := &s.levels[level][node/wide], node%wide
 		for k := range c {
-			p := s.frame.turn(c[k])
+			p := s.frame.spin(load(&c[k])).vec()
 			d := sub(p, g.middle(int(j)))
-			if h := dot(g.n[j], d); h < g.lo[j]-slack || h > g.hi[j]+slack || !g.holds(j, p) {
+			if h := dot(g.n[j], d); h < g.lo[j]-slack || h > g.hi[j]+slack || !g.holds(j, load(&p)) {
 				return false
 			}
 		}

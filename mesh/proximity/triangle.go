@@ -10,7 +10,10 @@ import (
 type Triangle [3]mgl64.Vec3
 
 // Normal returns the normal of t, twice as long as its area; zero for a triangle without area.
-func (t *Triangle) Normal() mgl64.Vec3 { return cross(sub(t[1], t[0]), sub(t[2], t[0])) }
+func (t *Triangle) Normal() mgl64.Vec3 {
+	p := load(&t[0])
+	return load(&t[1]).sub(p).cross(load(&t[2]).sub(p)).vec()
+}
 
 // face is a triangle with what comparing it needs.
 type face struct {

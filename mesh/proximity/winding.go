@@ -32,7 +32,8 @@ func (s *Surface) Winding(p mgl64.Vec3) float64 {
 	if len(s.levels) == 0 {
 		return 0
 	}
-	w := winder{s: s, rims: s.rimsOf(), p: p, at: s.frame.turn(p)}
+	w := winder{s: s, rims: s.rimsOf(), p: load(&p)}
+	w.at = s.frame.spin(w.p)
 	w.visit(len(s.levels)-1, 0)
 	return w.sum / (2 * math.Pi)
 }
@@ -58,8 +59,8 @@ func (s *Surface) OpenEdges() int {
 type winder struct {
 	s    *Surface
 	rims *rims
-	p    vec
-	at   vec // p in the frame of the boxes
+	p    xyz
+	at   xyz // p in the frame of the boxes
 	sum  float64
 }
 
@@ -72,7 +73,7 @@ func (w *winder) visit(level int, i int32) {
 		first, end := w.s.leaf(i)
 		for k := first; k < end; k++ {
 			t := w.s.tri(k)
-			w.sum += halfAngle(sub(t[0], w.p), sub(t[1], w.p), sub(t[2], w.p))
+			w.sum += halfAngle(load(&t[0]).sub(w.p), load(&t[1]).sub(w.p), load(&t[2]).sub(w.p))
 		}
 	case g.holds(j, w.at) || !w.fan(level, i):
 		for k := range int32(wide) {
@@ -89,9 +90,9 @@ func (w *winder) fan(level int, i int32) bool {
 	}
 	g, j := &w.s.levels[level][i/wide], i%wide
 	back := w.s.frame.inverse()
-	middle := sub(back.turn(vec{g.x[j], g.y[j], g.z[j]}), w.p)
+	middle := back.spin(xyz{g.x[j], g.y[j], g.z[j]}).sub(w.p)
 	for _, e := range list {
-		w.sum += halfAngle(middle, sub(w.s.points[e.a], w.p), sub(w.s.points[e.b], w.p))
+		w.sum += halfAngle(middle, load(&w.s.points[e.a]).sub(w.p), load(&w.s.points[e.b]).sub(w.p))
 	}
 	return true
 }
@@ -116,16 +117,16 @@ func (s *Surface) around(r *rims, level int, i int32) []edge {
 }
 
 // holds reports whether box j holds p or nearly does.
-func (g *group) holds(j int32, p vec) bool {
+func (g *group) holds(j int32, p xyz) bool {
 	const margin = 1e-9
-	return math.Abs(p[0]-g.x[j]) <= g.dx[j]+margin && math.Abs(p[1]-g.y[j]) <= g.dy[j]+margin && math.Abs(p[2]-g.z[j]) <= g.dz[j]+margin
+	return math.Abs(p.x-g.x[j]) <= g.dx[j]+margin && math.Abs(p.y-g.y[j]) <= g.dy[j]+margin && math.Abs(p.z-g.z[j]) <= g.dz[j]+margin
 }
 
 // halfAngle returns half the solid angle of the triangle abc seen from the origin, positive if it is seen from inside.
-func halfAngle(a, b, c vec) float64 {
-	la, lb, lc := length(a), length(b), length(c)
-	up := dot(a, cross(b, c))
-	down := float64(la*lb*lc) + float64(dot(a, b)*lc) + float64(dot(b, c)*la) + float64(dot(c, a)*lb)
+func halfAngle(a, b, c xyz) float64 {
+	la, lb, lc := a.length(), b.length(), c.length()
+	up := a.dot(b.cross(c))
+	down := float64(la*lb*lc) + float64(a.dot(b)*lc) + float64(b.dot(c)*la) + float64(c.dot(a)*lb)
 	return math.Atan2(up, down)
 }
 

@@ -13,7 +13,8 @@ import (
 func (s soup) sum(p vec) float64 {
 	w := 0.0
 	for _, t := range s.tris {
-		w += halfAngle(sub(s.points[t[0]], p), sub(s.points[t[1]], p), sub(s.points[t[2]], p))
+		a, b, c := sub(s.points[t[0]], p), sub(s.points[t[1]], p), sub(s.points[t[2]], p)
+		w += halfAngle(load(&a), load(&b), load(&c))
 	}
 	return w / (2 * math.Pi)
 }

@@ -6,13 +6,16 @@ import (
 	"github.com/go-gl/mathgl/mgl64"
 )
 
-// xyz is a point or direction, mm, as the inner loops work with it: the compiler keeps the fields of a struct in
-// registers, which it does not do with an array.
+// vec is a point or direction, mm, as it is given and returned.
+type vec = mgl64.Vec3
+
+// xyz is a point or direction, mm, as it is worked with: the compiler keeps the fields of a struct in registers, which it does
+// not do with an array. The products below keep their terms from being fused, so that every machine agrees.
 type xyz struct{ x, y, z float64 }
 
-func load(p *mgl64.Vec3) xyz { return xyz{p[0], p[1], p[2]} }
+func load(p *vec) xyz { return xyz{p[0], p[1], p[2]} }
 
-func (a xyz) vec() mgl64.Vec3 { return mgl64.Vec3{a.x, a.y, a.z} }
+func (a xyz) vec() vec { return vec{a.x, a.y, a.z} }
 
 func (a xyz) dot(b xyz) float64 { return float64(a.x*b.x) + float64(a.y*b.y) + float64(a.z*b.z) }
 
@@ -45,16 +48,3 @@ func (a xyz) finite() bool { return max(math.Abs(a.x), math.Abs(a.y), math.Abs(a
 
 // most is the largest coordinate, mm, whose products are sure to be finite.
 const most = 1e40
-
-// spin returns r v.
-func (m *rigid) spin(v xyz) xyz {
-	r := &m.r
-	return xyz{
-		float64(r[0]*v.x) + float64(r[1]*v.y) + float64(r[2]*v.z),
-		float64(r[3]*v.x) + float64(r[4]*v.y) + float64(r[5]*v.z),
-		float64(r[6]*v.x) + float64(r[7]*v.y) + float64(r[8]*v.z),
-	}
-}
-
-// carry returns r p + t.
-func (m *rigid) carry(p xyz) xyz { return m.spin(p).add(load(&m.t)) }

@@ -1,13 +1,8 @@
 package proximity
 
-import (
-	"math"
+import "math"
 
-	"github.com/go-gl/mathgl/mgl64"
-)
-
-// vec is a point or direction, mm. The products below keep their terms from being fused, so that every machine agrees.
-type vec = mgl64.Vec3
+// What tests do with points.
 
 func dot(a, b vec) float64 { return float64(a[0]*b[0]) + float64(a[1]*b[1]) + float64(a[2]*b[2]) }
 
