@@ -136,7 +136,7 @@ func (m *mover) least(dirs []vec, most float64) (best overlap, ok bool) {
 		case out != nil && m.spent > enough:
 			return out.last, true
 		case out != nil:
-			return m.lower(*out, walks).last, true
+			return m.polish(m.intoPocket(m.lower(*out, walks))).last, true
 		case limit == most:
 			return best, false
 		case m.spent > plenty:

@@ -140,3 +140,21 @@ func foot(a, b, c cut) (vec, bool) {
 	}
 	return along(along(along(vec{}, a.h/det, bc), b.h/det, ca), c.h/det, ab), true
 }
+
+// mostPolish is by how much (mm) a way out of the body as it is may be longer than one of the shrunk body, where contacts end
+// so much later along walls that the way leaves at a slant.
+const mostPolish = 50 * Touch
+
+// polish walks the end of a way again with the body as it is, and follows it downhill. Where that leads far off, a contact that
+// is none but for rounding is in the way: then the way stays.
+func (m *mover) polish(best walk) walk {
+	if m.reach <= hair {
+		return best
+	}
+	real := &mover{a: m.a, small: m.a.shrunk(hair), b: m.b, reach: hair, cross: m.cross, spent: m.spent}
+	w := walk{view: best.view, run: best.last.depth - 2*hair}
+	if !real.advance(&w, best.last.depth+mostPolish) {
+		return best
+	}
+	return real.descend(w)
+}
