@@ -30,7 +30,7 @@ func (s *search) measure(p *spell, at moments) look {
 		l.low = s.lowOfTurned(p, n, moves)
 	case l.seen:
 		l.low = l.gap - moves
-		if moves > finest && l.low < goal && goal >= -Touch && !l.contact {
+		if moves > finest && l.low < goal && !l.contact {
 			l.low = max(l.low, s.lowOfSlow(p, at, goal, &l))
 		}
 	default:
@@ -64,7 +64,10 @@ func (s *search) boxesTell(p *spell, at moments, moves, off float64) (low float6
 // lowOfSlow bounds the gaps of an interval by what slides along or hardly moves, where the bound on how far all points move says
 // too little.
 func (s *search) lowOfSlow(p *spell, at moments, goal float64, l *look) float64 {
-	if low, ok := s.lowOfStraight(p, at, goal, l); ok {
+	if goal+p.track.b.grows < -Touch-hair {
+		return s.lowOfPressed(p, at, goal, l)
+	}
+	if low, ok := s.lowOfStraight(p, at, goal, l, vec{}); ok {
 		return low
 	}
 	if s.banded(p, at.mid(), l.gap-goal) {
@@ -73,9 +76,25 @@ func (s *search) lowOfSlow(p *spell, at moments, goal float64, l *look) float64 
 	return math.Inf(-1)
 }
 
+// lowOfPressed bounds the gaps of an interval for a body that presses into its seats: it goes no deeper than it may where it
+// would keep clear if it were lifted off a seat by as much.
+func (s *search) lowOfPressed(p *spell, at moments, goal float64, l *look) float64 {
+	t := p.track
+	for _, away := range t.away {
+		lift := away.Mul(-t.required - t.b.grows)
+		if low, ok := s.lowOfStraight(p, at, goal, l, lift); ok {
+			return low
+		}
+	}
+	return math.Inf(-1)
+}
+
 // weigh finds out what a gap means at its moment.
 func (w *sweeper) weigh(n *instant, t *track, l *look) {
 	slack := rounding(t.a.member, t.b.member)
+	if t.presses {
+		slack += Touch
+	}
 	least, nearer := w.requiredAt(n, t, l.gap), l.gap < t.flatGap()-leastShrink
 	l.counts = t.countsFrom(l.gap)
 	if l.contact {

@@ -211,7 +211,7 @@ func (w *sweeper) addTracks(walls []Wall) error {
 			t.proof = t.required
 			if p, ok := seats[[2]string{t.a.name, t.b.name}]; ok {
 				t.pair.seats = p.seats
-				w.addTrack(t, w.besideSeat(t, p))
+				w.addTrack(append([]*track{t}, w.besideSeat(t, p)...)...)
 			} else if w.divide(t) {
 				w.addTrack(t)
 			}

@@ -35,7 +35,9 @@ type track struct {
 	required       float64  // in motion: what the pair must keep, at most
 	proof          float64  // the gap that must be proven: required, or a little less than a gap of its own that it keeps
 	quiet          bool     // its gaps are none of the smallest of their kind
-	guards         bool     // it is the second one of the pair of the track before, see besideSeat
+	guards         bool     // it is one more of the pair of a track before, see besideSeat
+	presses        bool     // it guards how deep a body presses into its seats, see pressing
+	away           []vec    // in a's frame, unit: where it could go that presses into a seat which gives way
 	flat           *float64 // gap in the flat state of two bodies of the board, when it was asked for
 
 	fixed  []part   // what of both is compared, if that is always the same; nil: see partsAt
@@ -141,6 +143,13 @@ func (w *sweeper) partsAt(n *instant, t *track, most []float64) []part {
 		}
 	}
 	return out
+}
+
+// empty reports whether there is nothing to compare: seats leave nothing.
+func (t *track) empty() bool {
+	return t.fixed != nil && !slices.ContainsFunc(t.fixed, func(p part) bool {
+		return (p.a == nil || len(p.a.tris) > 0) && (p.b == nil || len(p.b.tris) > 0)
+	})
 }
 
 // rigid returns the parts of two bodies that keep their form, with the queries that are kept for them.
