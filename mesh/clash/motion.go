@@ -209,8 +209,12 @@ func (s *search) smallest() []StepGap {
 
 // stepGap returns a gap of a track as it is told; low is how small it may be in truth.
 func (w *sweeper) stepGap(t *track, m when, r *reading, low float64, contact bool) StepGap {
+	required := t.pair.required
+	if t.presses {
+		required = t.required
+	}
 	g := StepGap{Step: m.step + 1, Name: w.program.Steps[m.step].Name, Posture: w.program.Posture, Kind: kinds[t.kind],
-		Gap: r.gap, Low: min(r.gap, low), Required: max(0, t.pair.required), Progress: m.at,
+		Gap: r.gap, Low: min(r.gap, low), Required: max(0, required), Progress: m.at,
 		Between: [2]string{t.a.name, t.b.name}, At: [2]mgl64.Vec3{positive(r.x), positive(r.y)}, Contact: contact}
 	if contact {
 		g.Low = g.Gap
