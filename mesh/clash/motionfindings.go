@@ -301,7 +301,7 @@ func (w *sweeper) closeUp(t *track, m when) (r reading, ok bool) {
 	case t.guards:
 		r, ok = measure(moved(t.a.solidForm(), baseFromA), t.b.solidForm(), math.Inf(1))
 	case len(t.seats) > 0 || t.a.wall != nil:
-		r, ok = measure(moved(t.fixed[0].a, baseFromA), t.fixed[0].b, math.Inf(1))
+		r, ok = t.fixed[0].measure(baseFromA)
 	default:
 		a, okA := w.fine(t.a, n, base)
 		b, okB := w.fine(t.b, n, base)

@@ -6,7 +6,6 @@ import (
 	"github.com/go-gl/mathgl/mgl64"
 
 	"foldfit/fold"
-	"foldfit/mesh/proximity"
 )
 
 // boxParts is in how many parts an interval may be divided, about, by the boxes around both bodies alone: to compare boxes costs
@@ -145,9 +144,12 @@ func (w *sweeper) seeParts(n *instant, t *track, parts []part, limit float64) (l
 	meet := n.boxesApart(t) < 0
 	for i := range parts {
 		p := &parts[i]
+		if p.empty() {
+			continue
+		}
 		q := p.query
 		if q == nil {
-			q = proximity.NewQuery(p.a.surface(), p.b.surface())
+			q = p.ask()
 		}
 		q.Place(a, b)
 		near, ok := q.Distance(limit)
@@ -156,9 +158,9 @@ func (w *sweeper) seeParts(n *instant, t *track, parts []part, limit float64) (l
 			limit = near.D + hair
 		}
 		if ok && near.D <= hair {
-			w.seeOverlap(t, p, bFromA, b, crosses, &l)
+			w.seeOverlap(t, p, bFromA, b, (*part).crosses, &l)
 		} else if meet && !p.open {
-			w.seeOverlap(t, p, bFromA, b, swallows, &l)
+			w.seeOverlap(t, p, bFromA, b, (*part).swallows, &l)
 		}
 		if l.contact {
 			break
@@ -169,8 +171,8 @@ func (w *sweeper) seeParts(n *instant, t *track, parts []part, limit float64) (l
 }
 
 // seeOverlap finds out whether a part of a overlaps b, and how deep where that matters.
-func (w *sweeper) seeOverlap(t *track, p *part, bFromA, housingFromB mgl64.Mat4, overlaps func(a, b *shape, bFromA mgl64.Mat4, open bool) bool, l *look) {
-	if !overlaps(p.a, p.b, bFromA, p.open) {
+func (w *sweeper) seeOverlap(t *track, p *part, bFromA, housingFromB mgl64.Mat4, overlaps func(p *part, bFromA mgl64.Mat4) bool, l *look) {
+	if !overlaps(p, bFromA) {
 		if l.seen && l.gap <= hair {
 			l.gap = 0
 		}
@@ -182,7 +184,7 @@ func (w *sweeper) seeOverlap(t *track, p *part, bFromA, housingFromB mgl64.Mat4,
 	}
 	l.seen, l.contact, l.gap = true, true, -Touch*(1+1e-6)
 	if least := min(t.required, t.flatGap()); least < -Touch {
-		if r, ok := measure(moved(p.a, bFromA), p.b, math.Inf(1)); ok {
+		if r, ok := p.measure(bFromA); ok {
 			l.gap = r.gap
 			l.x, l.y = fold.Apply(housingFromB, r.x), fold.Apply(housingFromB, r.y)
 		}
@@ -190,15 +192,28 @@ func (w *sweeper) seeOverlap(t *track, p *part, bFromA, housingFromB mgl64.Mat4,
 	}
 }
 
+// measure returns the gap between both surfaces, depth and all, in the frame of b.
+func (p *part) measure(bFromA mgl64.Mat4) (reading, bool) {
+	a := moved(p.a, bFromA)
+	if p.left != nil {
+		return p.left.measure(a, math.Inf(1))
+	}
+	return measure(a, p.b, math.Inf(1))
+}
+
 // crosses reports whether two bodies whose surfaces meet share space deeper than Touch: whether no shift by Touch along any of
-// some directions separates them; see penetration. The shapes may be parts. open says that a's material is not to be asked.
-func crosses(a, b *shape, bFromA mgl64.Mat4, open bool) bool {
-	a = moved(a, bFromA)
-	if !open {
+// some directions separates them; see penetration. The shapes may be parts. Of an open part a's material is not asked.
+func (p *part) crosses(bFromA mgl64.Mat4) bool {
+	a, b := moved(p.a, bFromA), p.b
+	if p.left != nil {
+		room := a.box.grow(3 * Touch)
+		b = p.left.near(&room)
+	}
+	if !p.open {
 		a = a.solid()
 	}
 	m := &mover{a: a, b: b, small: a.shrunk(Touch), reach: Touch}
-	if stuck := m.stuck(); !stuck || open && len(m.cross) == 0 {
+	if stuck := m.stuck(); !stuck || p.open && len(m.cross) == 0 {
 		return false
 	}
 	for _, d := range m.directions() {
@@ -209,13 +224,21 @@ func crosses(a, b *shape, bFromA mgl64.Mat4, open bool) bool {
 	return true
 }
 
-// swallows reports whether one of two bodies whose surfaces do not meet lies in the material of the other.
-func swallows(a, b *shape, bFromA mgl64.Mat4, _ bool) bool {
-	return liesIn(a, b, bFromA) || liesIn(b, a, fold.Invert(bFromA))
+// swallows reports whether one of two bodies whose surfaces do not meet lies in the material of the other. What columns leave of
+// b is asked in two parts: the pieces that they do not reach, and those that they cut.
+func (p *part) swallows(bFromA mgl64.Mat4) bool {
+	if liesIn(p.a.connected(), p.a.points, p.b, bFromA) {
+		return true
+	}
+	aFromB := fold.Invert(bFromA)
+	if p.left == nil || p.b == p.left.cut {
+		return liesIn(p.b.connected(), p.b.points, p.a, aFromB)
+	}
+	return liesIn(p.left.whole, p.b.points, p.a, aFromB)
 }
 
-// liesIn reports whether a connected piece of a lies in the material of b; see within.
-func liesIn(a, b *shape, bFromA mgl64.Mat4) bool {
+// liesIn reports whether one of some connected pieces lies in the material of b; see within.
+func liesIn(pieces []piece, points []vec, b *shape, bFromA mgl64.Mat4) bool {
 	if b.whole != nil {
 		b = b.whole
 	}
@@ -223,8 +246,8 @@ func liesIn(a, b *shape, bFromA mgl64.Mat4) bool {
 		return false
 	}
 	room := b.bounds()
-	for _, p := range a.connected() {
-		if moved := placedBox(&p.box, bFromA); room.meets(&moved) && b.contains(fold.Apply(bFromA, a.points[p.point])) {
+	for _, p := range pieces {
+		if moved := placedBox(&p.box, bFromA); room.meets(&moved) && b.contains(fold.Apply(bFromA, points[p.point])) {
 			return true
 		}
 	}

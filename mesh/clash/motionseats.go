@@ -98,18 +98,18 @@ func (w *sweeper) seated(f *fold.Folded, housingFromBoard mgl64.Mat4, walls []Wa
 func (w *sweeper) besideSeat(t *track, p seatedPair) (guards []*track) {
 	body, piece := *p.pair, *p.pair
 	body.a, body.b, body.seats = t.a.member, t.b.member, nil
-	piece.a, piece.b, piece.seats, piece.beside = t.a.member, t.b.member, nil, nil
+	piece.a, piece.b, piece.seats, piece.left = t.a.member, t.b.member, nil, nil
 	for _, s := range p.seats {
 		onBody, onPiece := *s, *s
 		onBody.housingFromFlat = mgl64.Ident4()
 		onPiece.housingFromFlat = p.pieceFromHousing.Mul4(s.housingFromFlat)
 		body.seats, piece.seats = append(body.seats, &onBody), append(piece.seats, &onPiece)
 	}
-	a := t.a.solidForm()
-	t.fixed = []part{{a: shared(a.without(body.columns())), b: w.leftOf(t, &piece)}}
+	a, left := t.a.solidForm(), w.leftOf(t, &piece)
+	t.fixed = left.against(shared(a.without(body.columns())), false)
 	guard := *t
 	guard.quiet, guard.guards = true, true
-	guard.fixed = []part{{a: a, b: w.leftOf(t, &piece), open: true}}
+	guard.fixed = left.against(a, true)
 	guards = append(guards, &guard)
 	for _, squeeze := range squeezes(p.seats) {
 		guards = append(guards, w.pressing(t, piece, squeeze))
@@ -141,24 +141,24 @@ func (w *sweeper) pressing(t *track, piece pair, squeeze float64) *track {
 			press.away = append(press.away, away)
 		}
 	}
-	piece.beside = nil
+	piece.left = nil
 	piece.seats = slices.DeleteFunc(slices.Clone(piece.seats), func(s *seating) bool { return s.Squeeze <= squeeze })
 	press.fixed = []part{{a: t.a.solidForm(), b: t.b.solidForm()}}
 	if len(piece.seats) > 0 {
-		press.fixed = []part{{a: t.a.solidForm(), b: w.leftOf(t, &piece), open: true}}
+		press.fixed = w.leftOf(t, &piece).against(t.a.solidForm(), true)
 	}
 	return &press
 }
 
-// leftOf returns what the seats of a pair leave of its wall, in the wall's frame: one surface for all pairs for which that is
-// the same.
-func (w *sweeper) leftOf(t *track, p *pair) *shape {
+// leftOf returns what the seats of a pair leave of its wall, in the wall's frame: one for all pairs for which that is the same.
+func (w *sweeper) leftOf(t *track, p *pair) *rest {
 	key := fmt.Sprint(t.b.number, p.required)
 	for _, s := range p.seats {
 		key += fmt.Sprint(" ", s.Name, s.middle(t.a.member))
 	}
 	if w.lefts[key] == nil {
-		w.lefts[key] = shared(p.besideSeats())
+		w.lefts[key] = p.rest()
+		shared(w.lefts[key].cut)
 	}
 	return w.lefts[key]
 }

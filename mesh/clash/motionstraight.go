@@ -75,7 +75,7 @@ func (s *search) lowOfStraight(p *spell, at moments, goal float64, l *look, lift
 	c.bFromA = fold.Invert(c.places[1][1]).Mul4(c.places[1][0])
 	low = c.goal + more
 	for _, part := range s.partsAt(at.mid(), t, nil) {
-		if c.lifted && !part.open && swallows(part.a, part.b, c.bFromA, false) {
+		if c.lifted && !part.open && part.swallows(c.bFromA) {
 			return 0, false
 		}
 		d, ok := c.lowOf(&part)
@@ -153,14 +153,16 @@ func (c *straight) lowOfPair(near [2]int32) float64 {
 func (c *straight) collect(a, b *shape) bool {
 	c.near = c.near[:0]
 	limit2 := c.limit * c.limit
-	few := true
+	few, over := true, c.part.over()
 	pairs(a, b, func(x, y *box) bool {
 		moved := placedBox(x, c.bFromA)
 		return few && moved.distance2(y) < limit2
 	}, func(na, nb *node) bool {
 		for i := range na.count {
 			for j := range nb.count {
-				c.near = append(c.near, [2]int32{a.at(na.first + i), b.at(nb.first + j)})
+				if t := b.at(nb.first + j); !over.Has(t) {
+					c.near = append(c.near, [2]int32{a.at(na.first + i), t})
+				}
 			}
 		}
 		few = len(c.near) <= c.most
