@@ -2,6 +2,7 @@ package clash
 
 import (
 	"math"
+	"slices"
 
 	"github.com/go-gl/mathgl/mgl64"
 
@@ -184,12 +185,48 @@ func (w *sweeper) seeOverlap(t *track, p *part, bFromA, housingFromB mgl64.Mat4,
 	}
 	l.seen, l.contact, l.gap = true, true, -Touch*(1+1e-6)
 	if least := min(t.required, t.flatGap()); least < -Touch {
-		if r, ok := p.measure(bFromA); ok {
-			l.gap = r.gap
-			l.x, l.y = fold.Apply(housingFromB, r.x), fold.Apply(housingFromB, r.y)
-		}
-		l.contact = l.gap < least
+		w.seeDepth(t, p, bFromA, housingFromB, max(0, -least-t.b.grows), l)
 	}
+}
+
+// seeDepth finds out how deep a part of a overlaps b, if it may as deep as allowed and somewhat deeper; of a track whose gaps are
+// none of the smallest it may be only that it is no deeper.
+func (w *sweeper) seeDepth(t *track, p *part, bFromA, housingFromB mgl64.Mat4, allowed float64, l *look) {
+	if t.quiet && allowed > 0 && slices.ContainsFunc(t.away, func(away vec) bool { return p.clearOff(bFromA, away.Mul(allowed)) }) {
+		l.gap, l.contact = -allowed, false
+		return
+	}
+	l.gap = -allowed - 2*Touch
+	if o, ok := p.penetration(bFromA, allowed+2*Touch); ok {
+		l.gap = -o.depth
+		l.x, l.y = fold.Apply(housingFromB, o.x), fold.Apply(housingFromB, o.y)
+	}
+	l.contact = l.gap < -allowed
+}
+
+// clearOff reports whether a, lifted by a shift in its own frame, is clear of b, or no deeper in it than Touch.
+func (p *part) clearOff(bFromA mgl64.Mat4, lift vec) bool {
+	lifted := bFromA.Mul4(mgl64.Translate3D(lift.Elem()))
+	q := p.ask()
+	q.Place(lifted, mgl64.Ident4())
+	if near, ok := q.Distance(2 * hair); ok && near.D <= hair {
+		return !p.crosses(lifted)
+	}
+	return p.open || !p.swallows(lifted)
+}
+
+// penetration returns the least shift of a that separates both, in the frame of b; ok false if it is longer than most.
+func (p *part) penetration(bFromA mgl64.Mat4, most float64) (overlap, bool) {
+	a := moved(p.a, bFromA).solid()
+	left := p.left
+	switch {
+	case left == nil && len(p.b.tris) <= fewFaces:
+		return penetrationTo(a, p.b, most)
+	case left == nil:
+		left = &rest{of: p.b, cut: &shape{}}
+	}
+	room := a.box.grow((farther + 1) * most)
+	return penetrationTo(a, left.near(&room), most)
 }
 
 // measure returns the gap between both surfaces, depth and all, in the frame of b.
