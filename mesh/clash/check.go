@@ -141,8 +141,7 @@ type pair struct {
 	class    float64 // clearance of the kind
 	required float64 // that, or of the exception
 	seats    []*seating
-	left     *rest  // of b, what the seats leave; made when first asked for
-	beside   *shape // the same as a shape of its own
+	left     *rest // of b, what the seats leave; made when first asked for
 }
 
 // pairs returns the pairs of a kind that are compared, nearest boxes first.

@@ -26,13 +26,17 @@ type overlap struct {
 // Along each way the shift is exact, whatever the bodies' shape: by that shift they separate, by less they do not. Than the
 // shortest way none near it is shorter; for what a way on another side may be see lower. Between convex bodies of few faces the
 // shift is the least there is. For dense meshes deep in each other see enough.
-func penetration(a, b *shape) (o overlap, ok bool) {
+func penetration(a, b *shape) (o overlap, ok bool) { return penetrationTo(a, b, math.Inf(1)) }
+
+// penetrationTo is penetration if the shift is no longer than most, ok false otherwise. It asks for nothing of b that is farther
+// from the box around a than farther times that.
+func penetrationTo(a, b *shape, most float64) (o overlap, ok bool) {
 	m := &mover{a: a, b: b, small: a.shrunk(Touch), reach: Touch}
 	if m.stuck() {
 		if o, ok := m.leastOfConvex(); ok {
 			return o, true
 		}
-		return m.least(m.directions(), math.Inf(1))
+		return m.least(m.directions(), most)
 	}
 	m.small, m.reach = a.shrunk(hair), hair
 	if m.stuck() {

@@ -25,7 +25,7 @@ func (s *shape) doubtful(p vec) bool {
 }
 
 // winding returns the winding number of a closed shape about p. Every ray counts the same number about a closed surface; two
-// must agree that pass no edge, else the solid angle decides.
+// must agree that pass no edge, else the solid angle decides; for a point on the surface, of which none tells, it is 0.
 func (s *shape) winding(p vec) int {
 	if b := s.bounds(); !b.holds(p) {
 		return 0
@@ -33,7 +33,33 @@ func (s *shape) winding(p vec) int {
 	if w, sure := s.count(p, -1); sure {
 		return w
 	}
+	if s.carries(p) {
+		return 0
+	}
 	return int(math.Round(s.surface().Winding(p)))
+}
+
+// carries reports whether p lies within rounding of the surface.
+func (s *shape) carries(p vec) bool {
+	room := box{p, p}.grow(hair)
+	point := tri{p, p, p}
+	for i := int32(0); int(i) < len(s.nodes); {
+		n := &s.nodes[i]
+		if b := n.box(); !b.meets(&room) {
+			i = s.next(i)
+			continue
+		}
+		if i++; n.right != 0 {
+			continue
+		}
+		for k := range n.count {
+			t := s.tri(s.at(n.first + k))
+			if d, _, _ := triDistance(&point, &t, 2*hair); d <= hair {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // count returns the winding number about p of a closed shape without one of its pieces, -1 for all of it. sure is false where

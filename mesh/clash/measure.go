@@ -37,11 +37,7 @@ func measure(a, b *shape, limit float64) (r reading, ok bool) {
 func (c *checker) read(p *pair, a, b *member, limit float64) (best reading, ok bool) {
 	switch {
 	case len(p.seats) > 0:
-		left := a.shape().without(p.columns())
-		if r, ok, clear := p.rest().apart(left, limit); clear {
-			return r, ok
-		}
-		return measure(left, p.besideSeats(), limit)
+		return p.rest().measure(a.shape().without(p.columns()), limit)
 	case p.rel != atTangent:
 		return measure(a.shape(), b.shape(), limit)
 	}

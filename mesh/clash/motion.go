@@ -56,9 +56,9 @@ type StepGap struct {
 // Pairs, required clearances and what pieces grow are those of CheckAs; besides, a piece that rides on the board must not run
 // into another one. In motion a pair need keep no more than it has at
 // the program's end (for a program that starts folded also at its start), which the check at rest judges, and two bodies of
-// the board no more than in the flat: so what only comes to its place is no finding, and no overlap is told twice. Of a
-// seat, the area of the board and what lies over it of the piece when seated may approach each other; everything else of
-// both is judged.
+// the board no more than in the flat: so what only comes to its place is no finding, and no overlap is told twice. On its way
+// to a seat the board may come near to what the piece has there when seated, touch it and slide along it, and press into it as
+// deep as the seat gives way (squeeze) or as they overlap at rest, no deeper; the rest of the piece is judged.
 //
 // Bends are cylinders, also those of hinges that are formed free, which Scope and Unchecked name then; sizes are nominal. Findings are contact-in-motion (error), clearance-in-motion and loop-open-in-motion
 // (warning); all of them only advice in a program of which nobody has said how it runs: several hinges together that no
@@ -209,8 +209,12 @@ func (s *search) smallest() []StepGap {
 
 // stepGap returns a gap of a track as it is told; low is how small it may be in truth.
 func (w *sweeper) stepGap(t *track, m when, r *reading, low float64, contact bool) StepGap {
+	required := t.pair.required
+	if t.presses {
+		required = t.required
+	}
 	g := StepGap{Step: m.step + 1, Name: w.program.Steps[m.step].Name, Posture: w.program.Posture, Kind: kinds[t.kind],
-		Gap: r.gap, Low: min(r.gap, low), Required: max(0, t.pair.required), Progress: m.at,
+		Gap: r.gap, Low: min(r.gap, low), Required: max(0, required), Progress: m.at,
 		Between: [2]string{t.a.name, t.b.name}, At: [2]mgl64.Vec3{positive(r.x), positive(r.y)}, Contact: contact}
 	if contact {
 		g.Low = g.Gap

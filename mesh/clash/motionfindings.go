@@ -55,35 +55,46 @@ func (w *sweeper) remarks() []remark {
 	return out
 }
 
-// remarkOf returns the finding of a track, nil for none. A guard is told with the track before it.
+// remarkOf returns the finding of a track, nil for none. Guards are told with the track that they follow.
 func (w *sweeper) remarkOf(i int) *remark {
-	t := w.tracks[i]
-	if t.guards {
+	if w.tracks[i].guards {
 		return nil
 	}
-	c := t.collision()
-	if i+1 < len(w.tracks) && w.tracks[i+1].guards {
-		t, c = worse(t, w.tracks[i+1])
+	one := w.tracks[i : i+1]
+	for n := i + 1; n < len(w.tracks) && w.tracks[n].guards; n++ {
+		one = w.tracks[i : n+1]
 	}
-	switch {
-	case c != nil:
-		f, g := w.collides(t, *c)
-		return &remark{f, *c, g}
-	case t.worst != nil:
-		f, g := w.tooNear(t, t.worst)
-		return &remark{f, t.worst.when, g}
+	if t, c, begin := w.firstCollision(one); t != nil {
+		f, g := w.collides(t, c, begin)
+		return &remark{f, c, g}
 	}
-	return nil
+	var nearest *track
+	for _, t := range one {
+		if t.worst != nil && (nearest == nil || t.worst.gap < nearest.worst.gap) {
+			nearest = t
+		}
+	}
+	if nearest == nil {
+		return nil
+	}
+	f, g := w.tooNear(nearest, nearest.worst)
+	return &remark{f, nearest.worst.when, g}
 }
 
-// worse returns the one of two tracks of a pair that has more to tell: the first contact, else the smaller gap.
-func worse(t, o *track) (*track, *when) {
-	c, d := t.collision(), o.collision()
-	switch {
-	case d != nil && (c == nil || d.less(*c)), c == nil && o.worst != nil && (t.worst == nil || o.worst.gap < t.worst.gap):
-		return o, d
+// firstCollision returns which of the tracks of a pair is the first to collide, nil for none; a contact that was seen of it, and
+// the progress at which that begins.
+func (w *sweeper) firstCollision(tracks []*track) (first *track, seen when, begin float64) {
+	seen.step = len(w.program.Steps)
+	for _, t := range tracks {
+		c := t.collision()
+		if c == nil || c.step > seen.step {
+			continue
+		}
+		if at := w.beginning(t, *c); c.step < seen.step || at < begin {
+			first, seen, begin = t, *c, at
+		}
 	}
-	return t, c
+	return first, seen, begin
 }
 
 // collision returns the first contact seen that is not that of the bodies at rest, nil for none.
@@ -150,10 +161,9 @@ func (w *sweeper) about(t *track, m when, rule string, s finding.Severity) findi
 	return f
 }
 
-// collides words a contact, which was seen at a moment, and returns the gap then.
-func (w *sweeper) collides(t *track, seen when) (finding.Finding, StepGap) {
+// collides words a contact, which was seen at a moment and begins at a progress of its step, and returns the gap when it was seen.
+func (w *sweeper) collides(t *track, seen when, begin float64) (finding.Finding, StepGap) {
 	f := w.about(t, seen, "contact-in-motion", finding.Error)
-	begin := w.beginning(t, seen)
 	n := w.instantAt(seen.step, begin)
 	n.ready()
 	l := w.see(n, t, hair)
@@ -246,7 +256,7 @@ func (w *sweeper) tooNear(t *track, worst *sighting) (finding.Finding, StepGap) 
 	n.ready()
 	l := w.see(n, t, math.Inf(1))
 	r := reading{gap: l.gap, x: l.x, y: l.y, dir: unit(sub(l.x, l.y))}
-	if fine, ok := w.closeUp(t, m); ok {
+	if fine, ok := w.closeUp(t, m); ok && !t.guards {
 		r = fine
 	}
 	f.At = w.inFlat(n, t, r.x)
@@ -276,20 +286,23 @@ func (w *sweeper) inFlat(n *instant, t *track, p vec) *[2]float64 {
 }
 
 // closeUp measures a pair at a moment as the check at rest does, depth and all, between meshes ten times as fine (beside seats
-// the same), in the frame of the wall if there is one; the reading is in the housing's frame. ok is false for what the
-// check at rest does not look at.
+// the same, and for guards of all of both), in the frame of the wall if there is one; the reading is in the housing's frame.
 func (w *sweeper) closeUp(t *track, m when) (r reading, ok bool) {
 	n := w.instantAt(m.step, m.at)
-	if n.ready() == nil || t.guards {
+	if n.ready() == nil {
 		return r, false
 	}
 	base := mgl64.Ident4()
 	if t.b.wall != nil {
 		base = n.housingFromOwn(t.b)
 	}
-	if len(t.seats) > 0 || t.a.wall != nil {
-		r, ok = measure(moved(t.fixed[0].a, fold.Invert(base).Mul4(n.housingFromOwn(t.a))), t.fixed[0].b, math.Inf(1))
-	} else {
+	baseFromA := fold.Invert(base).Mul4(n.housingFromOwn(t.a))
+	switch {
+	case t.guards:
+		r, ok = measure(moved(t.a.solidForm(), baseFromA), t.b.solidForm(), math.Inf(1))
+	case len(t.seats) > 0 || t.a.wall != nil:
+		r, ok = t.fixed[0].measure(baseFromA)
+	default:
 		a, okA := w.fine(t.a, n, base)
 		b, okB := w.fine(t.b, n, base)
 		p := t.pair

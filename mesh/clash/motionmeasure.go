@@ -2,11 +2,11 @@ package clash
 
 import (
 	"math"
+	"slices"
 
 	"github.com/go-gl/mathgl/mgl64"
 
 	"foldfit/fold"
-	"foldfit/mesh/proximity"
 )
 
 // boxParts is in how many parts an interval may be divided, about, by the boxes around both bodies alone: to compare boxes costs
@@ -30,7 +30,7 @@ func (s *search) measure(p *spell, at moments) look {
 		l.low = s.lowOfTurned(p, n, moves)
 	case l.seen:
 		l.low = l.gap - moves
-		if moves > finest && l.low < goal && goal >= -Touch && !l.contact {
+		if moves > finest && l.low < goal && !l.contact {
 			l.low = max(l.low, s.lowOfSlow(p, at, goal, &l))
 		}
 	default:
@@ -64,7 +64,10 @@ func (s *search) boxesTell(p *spell, at moments, moves, off float64) (low float6
 // lowOfSlow bounds the gaps of an interval by what slides along or hardly moves, where the bound on how far all points move says
 // too little.
 func (s *search) lowOfSlow(p *spell, at moments, goal float64, l *look) float64 {
-	if low, ok := s.lowOfStraight(p, at, goal, l); ok {
+	if goal+p.track.b.grows < -Touch-hair {
+		return s.lowOfPressed(p, at, goal, l)
+	}
+	if low, ok := s.lowOfStraight(p, at, goal, l, vec{}); ok {
 		return low
 	}
 	if s.banded(p, at.mid(), l.gap-goal) {
@@ -73,9 +76,25 @@ func (s *search) lowOfSlow(p *spell, at moments, goal float64, l *look) float64 
 	return math.Inf(-1)
 }
 
+// lowOfPressed bounds the gaps of an interval for a body that presses into its seats: it goes no deeper than it may where it
+// would keep clear if it were lifted off a seat by as much.
+func (s *search) lowOfPressed(p *spell, at moments, goal float64, l *look) float64 {
+	t := p.track
+	for _, away := range t.away {
+		lift := away.Mul(-t.required - t.b.grows)
+		if low, ok := s.lowOfStraight(p, at, goal, l, lift); ok {
+			return low
+		}
+	}
+	return math.Inf(-1)
+}
+
 // weigh finds out what a gap means at its moment.
 func (w *sweeper) weigh(n *instant, t *track, l *look) {
 	slack := rounding(t.a.member, t.b.member)
+	if t.presses {
+		slack += Touch
+	}
 	least, nearer := w.requiredAt(n, t, l.gap), l.gap < t.flatGap()-leastShrink
 	l.counts = t.countsFrom(l.gap)
 	if l.contact {
@@ -126,9 +145,12 @@ func (w *sweeper) seeParts(n *instant, t *track, parts []part, limit float64) (l
 	meet := n.boxesApart(t) < 0
 	for i := range parts {
 		p := &parts[i]
+		if p.empty() {
+			continue
+		}
 		q := p.query
 		if q == nil {
-			q = proximity.NewQuery(p.a.surface(), p.b.surface())
+			q = p.ask()
 		}
 		q.Place(a, b)
 		near, ok := q.Distance(limit)
@@ -137,9 +159,9 @@ func (w *sweeper) seeParts(n *instant, t *track, parts []part, limit float64) (l
 			limit = near.D + hair
 		}
 		if ok && near.D <= hair {
-			w.seeOverlap(t, p, bFromA, b, crosses, &l)
+			w.seeOverlap(t, p, bFromA, b, (*part).crosses, &l)
 		} else if meet && !p.open {
-			w.seeOverlap(t, p, bFromA, b, swallows, &l)
+			w.seeOverlap(t, p, bFromA, b, (*part).swallows, &l)
 		}
 		if l.contact {
 			break
@@ -150,8 +172,8 @@ func (w *sweeper) seeParts(n *instant, t *track, parts []part, limit float64) (l
 }
 
 // seeOverlap finds out whether a part of a overlaps b, and how deep where that matters.
-func (w *sweeper) seeOverlap(t *track, p *part, bFromA, housingFromB mgl64.Mat4, overlaps func(a, b *shape, bFromA mgl64.Mat4, open bool) bool, l *look) {
-	if !overlaps(p.a, p.b, bFromA, p.open) {
+func (w *sweeper) seeOverlap(t *track, p *part, bFromA, housingFromB mgl64.Mat4, overlaps func(p *part, bFromA mgl64.Mat4) bool, l *look) {
+	if !overlaps(p, bFromA) {
 		if l.seen && l.gap <= hair {
 			l.gap = 0
 		}
@@ -163,23 +185,72 @@ func (w *sweeper) seeOverlap(t *track, p *part, bFromA, housingFromB mgl64.Mat4,
 	}
 	l.seen, l.contact, l.gap = true, true, -Touch*(1+1e-6)
 	if least := min(t.required, t.flatGap()); least < -Touch {
-		if r, ok := measure(moved(p.a, bFromA), p.b, math.Inf(1)); ok {
-			l.gap = r.gap
-			l.x, l.y = fold.Apply(housingFromB, r.x), fold.Apply(housingFromB, r.y)
-		}
-		l.contact = l.gap < least
+		w.seeDepth(t, p, bFromA, housingFromB, max(0, -least-t.b.grows), l)
 	}
 }
 
+// seeDepth finds out how deep a part of a overlaps b, if it may as deep as allowed and somewhat deeper; of a track whose gaps are
+// none of the smallest it may be only that it is no deeper.
+func (w *sweeper) seeDepth(t *track, p *part, bFromA, housingFromB mgl64.Mat4, allowed float64, l *look) {
+	if t.quiet && allowed > 0 && slices.ContainsFunc(t.away, func(away vec) bool { return p.clearOff(bFromA, away.Mul(allowed)) }) {
+		l.gap, l.contact = -allowed, false
+		return
+	}
+	l.gap = -allowed - 2*Touch
+	if o, ok := p.penetration(bFromA, allowed+2*Touch); ok {
+		l.gap = -o.depth
+		l.x, l.y = fold.Apply(housingFromB, o.x), fold.Apply(housingFromB, o.y)
+	}
+	l.contact = l.gap < -allowed
+}
+
+// clearOff reports whether a, lifted by a shift in its own frame, is clear of b, or no deeper in it than Touch.
+func (p *part) clearOff(bFromA mgl64.Mat4, lift vec) bool {
+	lifted := bFromA.Mul4(mgl64.Translate3D(lift.Elem()))
+	q := p.ask()
+	q.Place(lifted, mgl64.Ident4())
+	if near, ok := q.Distance(2 * hair); ok && near.D <= hair {
+		return !p.crosses(lifted)
+	}
+	return p.open || !p.swallows(lifted)
+}
+
+// penetration returns the least shift of a that separates both, in the frame of b; ok false if it is longer than most.
+func (p *part) penetration(bFromA mgl64.Mat4, most float64) (overlap, bool) {
+	a := moved(p.a, bFromA).solid()
+	left := p.left
+	switch {
+	case left == nil && len(p.b.tris) <= fewFaces:
+		return penetrationTo(a, p.b, most)
+	case left == nil:
+		left = &rest{of: p.b, cut: &shape{}}
+	}
+	room := a.box.grow((farther + 1) * most)
+	return penetrationTo(a, left.near(&room), most)
+}
+
+// measure returns the gap between both surfaces, depth and all, in the frame of b.
+func (p *part) measure(bFromA mgl64.Mat4) (reading, bool) {
+	a := moved(p.a, bFromA)
+	if p.left != nil {
+		return p.left.measure(a, math.Inf(1))
+	}
+	return measure(a, p.b, math.Inf(1))
+}
+
 // crosses reports whether two bodies whose surfaces meet share space deeper than Touch: whether no shift by Touch along any of
-// some directions separates them; see penetration. The shapes may be parts. open says that a's material is not to be asked.
-func crosses(a, b *shape, bFromA mgl64.Mat4, open bool) bool {
-	a = moved(a, bFromA)
-	if !open {
+// some directions separates them; see penetration. The shapes may be parts. Of an open part a's material is not asked.
+func (p *part) crosses(bFromA mgl64.Mat4) bool {
+	a, b := moved(p.a, bFromA), p.b
+	if p.left != nil {
+		room := a.box.grow(3 * Touch)
+		b = p.left.near(&room)
+	}
+	if !p.open {
 		a = a.solid()
 	}
 	m := &mover{a: a, b: b, small: a.shrunk(Touch), reach: Touch}
-	if stuck := m.stuck(); !stuck || open && len(m.cross) == 0 {
+	if stuck := m.stuck(); !stuck || p.open && len(m.cross) == 0 {
 		return false
 	}
 	for _, d := range m.directions() {
@@ -190,13 +261,21 @@ func crosses(a, b *shape, bFromA mgl64.Mat4, open bool) bool {
 	return true
 }
 
-// swallows reports whether one of two bodies whose surfaces do not meet lies in the material of the other.
-func swallows(a, b *shape, bFromA mgl64.Mat4, _ bool) bool {
-	return liesIn(a, b, bFromA) || liesIn(b, a, fold.Invert(bFromA))
+// swallows reports whether one of two bodies whose surfaces do not meet lies in the material of the other. What columns leave of
+// b is asked in two parts: the pieces that they do not reach, and those that they cut.
+func (p *part) swallows(bFromA mgl64.Mat4) bool {
+	if liesIn(p.a.connected(), p.a.points, p.b, bFromA) {
+		return true
+	}
+	aFromB := fold.Invert(bFromA)
+	if p.left == nil || p.b == p.left.cut {
+		return liesIn(p.b.connected(), p.b.points, p.a, aFromB)
+	}
+	return liesIn(p.left.whole, p.b.points, p.a, aFromB)
 }
 
-// liesIn reports whether a connected piece of a lies in the material of b; see within.
-func liesIn(a, b *shape, bFromA mgl64.Mat4) bool {
+// liesIn reports whether one of some connected pieces lies in the material of b; see within.
+func liesIn(pieces []piece, points []vec, b *shape, bFromA mgl64.Mat4) bool {
 	if b.whole != nil {
 		b = b.whole
 	}
@@ -204,8 +283,8 @@ func liesIn(a, b *shape, bFromA mgl64.Mat4) bool {
 		return false
 	}
 	room := b.bounds()
-	for _, p := range a.connected() {
-		if moved := placedBox(&p.box, bFromA); room.meets(&moved) && b.contains(fold.Apply(bFromA, a.points[p.point])) {
+	for _, p := range pieces {
+		if moved := placedBox(&p.box, bFromA); room.meets(&moved) && b.contains(fold.Apply(bFromA, points[p.point])) {
 			return true
 		}
 	}

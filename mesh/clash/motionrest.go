@@ -5,21 +5,28 @@ package clash
 // step.
 func (w *sweeper) settleEnds() {
 	all := func(*track) bool { return true }
-	last := len(w.program.Steps) - 1
-	w.settleAt(when{last, 1}, all, func(t *track, l *look) {
-		t.atEnd = t.atEnd || l.overlaps()
-		t.limitTo(max(l.gap, 0))
-	})
+	end, begin := when{len(w.program.Steps) - 1, 1}, when{0, 0}
+	w.settleAt(end, all, func(t *track, l *look) { t.atEnd = w.settleTo(t, end, l) || t.atEnd })
 	if w.fromFolded() {
-		w.settleAt(when{0, 0}, all, func(t *track, l *look) {
-			t.atStart = t.atStart || l.overlaps()
-			t.limitTo(max(l.gap, 0))
-		})
+		w.settleAt(begin, all, func(t *track, l *look) { t.atStart = w.settleTo(t, begin, l) || t.atStart })
 	}
 	for i := range w.program.Steps {
 		held := when{i, 1}
-		w.settleAt(held, func(t *track) bool { return w.takenAway(t.b) }, func(t *track, l *look) { w.touchJig(t, held, l) })
+		w.settleAt(held, func(t *track) bool { return !t.presses && w.takenAway(t.b) }, func(t *track, l *look) { w.touchJig(t, held, l) })
 	}
+}
+
+// settleTo lowers what a pair must keep to what it has at rest, and reports whether it may be in contact near there: on a seat it
+// may only press as deep.
+func (w *sweeper) settleTo(t *track, rest when, l *look) (contact bool) {
+	if !t.presses {
+		t.limitTo(max(l.gap, 0))
+		return l.overlaps()
+	}
+	if r, ok := w.closeUp(t, rest); ok && l.contact {
+		t.limitTo(r.gap)
+	}
+	return false
 }
 
 // overlaps reports whether bodies share space deeper than Touch, or more than may be.

@@ -78,10 +78,11 @@ func newSearch(w *sweeper, step int) *search {
 
 // fill queues every track that is there: at the ends of each leg and in between.
 func (s *search) fill() {
+	s.countSeats()
 	breaks := s.motion.Breaks()
 	s.queue = slices.Grow(s.queue, len(s.tracks)*(2*len(breaks)-1))
 	for _, t := range s.tracks {
-		if !s.there(s.step, t.a) || !s.there(s.step, t.b) {
+		if !s.takesPart(t) {
 			continue
 		}
 		for i, b := range breaks {
@@ -93,6 +94,23 @@ func (s *search) fill() {
 		s.all++
 		s.has[t.kind] = true
 		s.need = max(s.need, t.proof)
+	}
+}
+
+// takesPart reports whether both actors of a track are there in the step.
+func (s *search) takesPart(t *track) bool { return s.there(s.step, t.a) && s.there(s.step, t.b) }
+
+// countSeats lets what a body and its seats keep count among the smallest gaps of the step where nothing else of their kind does:
+// of a board whose housing is seats and nothing else.
+func (s *search) countSeats() {
+	var others [len(kinds)]bool
+	for _, t := range s.tracks {
+		others[t.kind] = others[t.kind] || !t.guards && !t.quiet && !t.empty() && s.takesPart(t)
+	}
+	for _, t := range s.tracks {
+		if t.presses {
+			t.quiet = others[t.kind]
+		}
 	}
 }
 

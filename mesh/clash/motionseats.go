@@ -92,41 +92,73 @@ func (w *sweeper) seated(f *fold.Folded, housingFromBoard mgl64.Mat4, walls []Wa
 }
 
 // besideSeat sets what of a pair is compared beside its seats: what they leave of the body and of the piece, as it stands
-// when seated. It returns a second track for what they leave of either against all of the other, which no more than
-// approach each other where the check at rest does not look.
-func (w *sweeper) besideSeat(t *track, p seatedPair) *track {
+// when seated. It returns the pair's guards, for its way. One keeps all of the body as far from what the seats leave of the piece.
+// The others let the body come as near as it likes to what the piece has at the seats, and press into it no deeper than the
+// seat gives way: one for each squeeze, which looks past softer seats.
+func (w *sweeper) besideSeat(t *track, p seatedPair) (guards []*track) {
 	body, piece := *p.pair, *p.pair
 	body.a, body.b, body.seats = t.a.member, t.b.member, nil
-	piece.a, piece.b, piece.seats, piece.beside = t.a.member, t.b.member, nil, nil
+	piece.a, piece.b, piece.seats, piece.left = t.a.member, t.b.member, nil, nil
 	for _, s := range p.seats {
 		onBody, onPiece := *s, *s
 		onBody.housingFromFlat = mgl64.Ident4()
 		onPiece.housingFromFlat = p.pieceFromHousing.Mul4(s.housingFromFlat)
 		body.seats, piece.seats = append(body.seats, &onBody), append(piece.seats, &onPiece)
 	}
-	columns := body.columns()
-	through := make([]column, len(columns))
-	for i, c := range columns {
-		through[i] = c[: len(c)-1 : len(c)-1] // on both sides of the board
-	}
-	a, b := t.a.solidForm(), t.b.solidForm()
-	left := part{a: shared(a.without(columns)), b: w.leftOf(t, &piece)}
-	t.fixed = []part{left}
+	a, left := t.a.solidForm(), w.leftOf(t, &piece)
+	t.fixed = left.against(shared(a.without(body.columns())), false)
 	guard := *t
 	guard.quiet, guard.guards = true, true
-	guard.fixed = []part{{a: shared(a.without(through)), b: b, open: true}, {a: a, b: left.b, open: true}}
-	return &guard
+	guard.fixed = left.against(a, true)
+	guards = append(guards, &guard)
+	for _, squeeze := range squeezes(p.seats) {
+		guards = append(guards, w.pressing(t, piece, squeeze))
+	}
+	return guards
 }
 
-// leftOf returns what the seats of a pair leave of its wall, in the wall's frame: one surface for all pairs for which that is
-// the same.
-func (w *sweeper) leftOf(t *track, p *pair) *shape {
+// squeezes returns those of seats, each once, the least first.
+func squeezes(seats []*seating) (out []float64) {
+	for _, s := range seats {
+		out = append(out, s.Squeeze)
+	}
+	slices.Sort(out)
+	return slices.Compact(out)
+}
+
+// pressing returns the guard of a pair that lets the body overlap the piece by no more than a squeeze. The piece is all there, but
+// for seats that give way farther.
+func (w *sweeper) pressing(t *track, piece pair, squeeze float64) *track {
+	press := *t
+	press.quiet, press.guards, press.presses = true, true, true
+	press.required = min(t.required, -squeeze)
+	if squeeze == 0 {
+		press.required = min(t.required, -t.b.grows) // it rests on a hard seat and grows to its other sides
+	}
+	press.proof = press.required
+	for _, s := range piece.seats {
+		if away := (vec{0, 0, -s.Side.Sign()}); s.Squeeze > 0 && !slices.Contains(press.away, away) {
+			press.away = append(press.away, away)
+		}
+	}
+	piece.left = nil
+	piece.seats = slices.DeleteFunc(slices.Clone(piece.seats), func(s *seating) bool { return s.Squeeze <= squeeze })
+	press.fixed = []part{{a: t.a.solidForm(), b: t.b.solidForm()}}
+	if len(piece.seats) > 0 {
+		press.fixed = w.leftOf(t, &piece).against(t.a.solidForm(), true)
+	}
+	return &press
+}
+
+// leftOf returns what the seats of a pair leave of its wall, in the wall's frame: one for all pairs for which that is the same.
+func (w *sweeper) leftOf(t *track, p *pair) *rest {
 	key := fmt.Sprint(t.b.number, p.required)
 	for _, s := range p.seats {
 		key += fmt.Sprint(" ", s.Name, s.middle(t.a.member))
 	}
 	if w.lefts[key] == nil {
-		w.lefts[key] = shared(p.besideSeats())
+		w.lefts[key] = p.rest()
+		shared(w.lefts[key].cut)
 	}
 	return w.lefts[key]
 }

@@ -32,6 +32,7 @@ type straight struct {
 	t      *track
 	off    float64          // how far both bodies together may be off straight lines, mm
 	goal   float64          // to be proven
+	lifted bool             // a stands off its place
 	limit  float64          // triangles that are farther apart in the middle keep goal anyway
 	places [3][2]mgl64.Mat4 // of a and b at each moment, to the frame on which both hang
 	bFromA mgl64.Mat4       // in the middle
@@ -42,44 +43,56 @@ type straight struct {
 }
 
 // lowOfStraight returns a gap that is kept all through an interval whose gap in the middle is seen in l; false if none as large as
-// the goal is proven like this.
-func (s *search) lowOfStraight(p *spell, at moments, goal float64, l *look) (low float64, ok bool) {
+// the goal is proven like this. The first body is lifted meanwhile by a shift in its own frame, which may make as much of the gap.
+// A lifted point's velocity changes faster by no more than the square of the turning times the lift.
+func (s *search) lowOfStraight(p *spell, at moments, goal float64, l *look, lift vec) (low float64, ok bool) {
 	t := p.track
 	parts := l.moves / max(l.gap-goal, finest)
 	if parts < worthwhile || t.turned || p.from == p.to || math.IsInf(goal, 0) {
 		return 0, false
 	}
-	c := straight{at: at, t: t, off: l.off, goal: goal}
+	high := length(lift)
+	c := straight{at: at, t: t, off: l.off, goal: goal + high, lifted: high > 0}
+	more := t.room() // of what is looked at than the goal asks for
+	c.limit = c.goal + more + l.moves + t.b.grows
+	if c.lifted {
+		half := (p.to - p.from) / 2
+		turn := at.mid().pace(t.a, t.linksA, half).turn * half
+		c.off += turn * turn * high / 8
+		c.limit += turn * high
+	}
 	c.most = int(min(parts*nearEach, mostNear))
 	if l.gap-c.off < goal || at[0].ready() == nil || at[2].ready() == nil {
 		return 0, false
 	}
-	c.limit = goal + l.moves + t.b.grows
 	for k, n := range c.at {
 		base := fold.Invert(n.housingFromLink(t.under))
-		c.places[k] = [2]mgl64.Mat4{base.Mul4(n.housingFromOwn(t.a)), base.Mul4(n.housingFromOwn(t.b))}
+		c.places[k] = [2]mgl64.Mat4{base.Mul4(n.housingFromOwn(t.a)).Mul4(mgl64.Translate3D(lift.Elem())), base.Mul4(n.housingFromOwn(t.b))}
 	}
 	if !c.nearestKeeps(l) {
 		return 0, false
 	}
 	c.bFromA = fold.Invert(c.places[1][1]).Mul4(c.places[1][0])
-	low = goal + l.moves
+	low = c.goal + more
 	for _, part := range s.partsAt(at.mid(), t, nil) {
+		if c.lifted && !part.open && part.swallows(c.bFromA) {
+			return 0, false
+		}
 		d, ok := c.lowOf(&part)
 		if !ok {
 			return 0, false
 		}
 		low = min(low, d)
 	}
-	return min(low, l.gap), true
+	return min(low-high, l.gap), true
 }
 
 // nearestKeeps looks at the nearest points alone, which mostly tells before all triangles are asked: false if along the line
-// between them they come too near. True for bends, whose points do not stay in one frame, and for points that touch.
+// between them they come too near. True for what is lifted, for bends, whose points do not stay in one frame, and for points that touch.
 func (c *straight) nearestKeeps(l *look) bool {
 	n := sub(l.x, l.y)
 	d := length(n)
-	if c.t.a.bends() || c.t.b.bends() || d <= hair {
+	if c.lifted || c.t.a.bends() || c.t.b.bends() || d <= hair {
 		return true
 	}
 	mid := c.at.mid()
@@ -140,14 +153,16 @@ func (c *straight) lowOfPair(near [2]int32) float64 {
 func (c *straight) collect(a, b *shape) bool {
 	c.near = c.near[:0]
 	limit2 := c.limit * c.limit
-	few := true
+	few, over := true, c.part.over()
 	pairs(a, b, func(x, y *box) bool {
 		moved := placedBox(x, c.bFromA)
 		return few && moved.distance2(y) < limit2
 	}, func(na, nb *node) bool {
 		for i := range na.count {
 			for j := range nb.count {
-				c.near = append(c.near, [2]int32{a.at(na.first + i), b.at(nb.first + j)})
+				if t := b.at(nb.first + j); !over.Has(t) {
+					c.near = append(c.near, [2]int32{a.at(na.first + i), t})
+				}
 			}
 		}
 		few = len(c.near) <= c.most
@@ -176,20 +191,27 @@ func placedTri(s *shape, i int32, points []vec, m *mgl64.Mat4) (out proximity.Tr
 }
 
 // between returns how far two triangles are kept apart, at each of the moments, by one direction: that between their nearest
-// points in the middle, or where this is not enough by the normal of one of them. Infinite if they are too far apart.
+// points in the middle, or where this is not enough the normal of one of them or of two of their edges. Infinite if they are too
+// far apart.
 func (c *straight) between(p, q *[3]proximity.Triangle) float64 {
 	d, x, y := proximity.TriangleDistance(&p[1], &q[1], c.limit)
 	if d >= c.limit {
 		return math.Inf(1)
 	}
 	best, enough := math.Inf(-1), c.goal+c.off+c.t.b.grows
-	for _, n := range [3]vec{sub(x, y), p[1].Normal(), q[1].Normal()} {
-		l := length(n)
-		if l <= hair {
-			continue
+	try := func(n vec) bool {
+		if l := length(n); l > hair {
+			along, against := heightsAlong(p, q, n)
+			best = max(best, along/l, against/l)
 		}
-		along, against := heightsAlong(p, q, n)
-		if best = max(best, along/l, against/l); best >= enough {
+		return best >= enough
+	}
+	if try(sub(x, y)) || try(p[1].Normal()) || try(q[1].Normal()) || d > hair {
+		return best
+	}
+	for i := range 9 {
+		a, b := i/3, i%3
+		if try(cross(sub(p[1][(a+1)%3], p[1][a]), sub(q[1][(b+1)%3], q[1][b]))) {
 			break
 		}
 	}

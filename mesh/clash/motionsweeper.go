@@ -28,7 +28,7 @@ type sweeper struct {
 	actors  []*actor
 	tracks  []*track
 	bends   int // how many actors are bends
-	lefts   map[string]*shape
+	lefts   map[string]*rest
 	tell    func(done float64)
 
 	spare   []spell // memory that steps use one after the other
@@ -45,7 +45,7 @@ type sweeper struct {
 
 // newSweeper prepares a program: its bodies, as finely divided as their tightest angles ask for, and the pairs to follow.
 func newSweeper(ctx context.Context, p *fold.Program, walls []Wall, chord float64) (*sweeper, error) {
-	w := &sweeper{ctx: ctx, program: p, tree: p.Tree, chord: chord, tight: tightest(p), left: p.Tree.Design.Left(), lefts: map[string]*shape{}}
+	w := &sweeper{ctx: ctx, program: p, tree: p.Tree, chord: chord, tight: tightest(p), left: p.Tree.Design.Left(), lefts: map[string]*rest{}}
 	for i := range p.Steps {
 		s, err := p.State(i, 0)
 		if err != nil {
@@ -211,7 +211,7 @@ func (w *sweeper) addTracks(walls []Wall) error {
 			t.proof = t.required
 			if p, ok := seats[[2]string{t.a.name, t.b.name}]; ok {
 				t.pair.seats = p.seats
-				w.addTrack(t, w.besideSeat(t, p))
+				w.addTrack(append([]*track{t}, w.besideSeat(t, p)...)...)
 			} else if w.divide(t) {
 				w.addTrack(t)
 			}

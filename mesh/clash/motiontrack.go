@@ -35,7 +35,9 @@ type track struct {
 	required       float64  // in motion: what the pair must keep, at most
 	proof          float64  // the gap that must be proven: required, or a little less than a gap of its own that it keeps
 	quiet          bool     // its gaps are none of the smallest of their kind
-	guards         bool     // it is the second one of the pair of the track before, see besideSeat
+	guards         bool     // it is one more of the pair of a track before, see besideSeat
+	presses        bool     // it guards how deep a body presses into its seats, see pressing
+	away           []vec    // in a's frame, unit: where it could go that presses into a seat which gives way
 	flat           *float64 // gap in the flat state of two bodies of the board, when it was asked for
 
 	fixed  []part   // what of both is compared, if that is always the same; nil: see partsAt
@@ -82,7 +84,35 @@ type sighting struct {
 type part struct {
 	a, b  *shape
 	query *proximity.Query
-	open  bool // whether a lies inside b cannot be told from this part
+	open  bool  // whether a lies inside b cannot be told from this part
+	left  *rest // b is a shape of which columns leave this, or what they cut; nil: all of b is compared
+}
+
+// against returns the parts to compare with what columns leave of a shape.
+func (r *rest) against(a *shape, open bool) []part {
+	return []part{{a: a, b: r.of, open: open, left: r}, {a: a, b: r.cut, open: open, left: r}}
+}
+
+// over returns the triangles of b that are not compared.
+func (p *part) over() proximity.Mask {
+	if p.left == nil || p.b != p.left.of {
+		return nil
+	}
+	return p.left.taken
+}
+
+// ask returns a query between both surfaces.
+func (p *part) ask() *proximity.Query {
+	q := proximity.NewQuery(p.a.surface(), p.b.surface())
+	if over := p.over(); over != nil {
+		q.PassOver(nil, over)
+	}
+	return q
+}
+
+// empty reports whether there is nothing to compare.
+func (p *part) empty() bool {
+	return p.a != nil && len(p.a.tris) == 0 || p.b != nil && len(p.b.tris) == 0 || p.left != nil && p.left.empty()
 }
 
 // divide finds out which parts of a pair are compared; false if none ever are.
@@ -143,11 +173,16 @@ func (w *sweeper) partsAt(n *instant, t *track, most []float64) []part {
 	return out
 }
 
+// empty reports whether there is nothing to compare: seats leave nothing.
+func (t *track) empty() bool {
+	return t.fixed != nil && !slices.ContainsFunc(t.fixed, func(p part) bool { return !p.empty() })
+}
+
 // rigid returns the parts of two bodies that keep their form, with the queries that are kept for them.
 func (t *track) rigid() []part {
 	for i := range t.fixed {
 		if p := &t.fixed[i]; p.query == nil {
-			p.query = proximity.NewQuery(p.a.surface(), p.b.surface())
+			p.query = p.ask()
 		}
 	}
 	return t.fixed

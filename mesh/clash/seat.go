@@ -197,14 +197,6 @@ func (p *pair) columns() []column {
 	return p.columnsFrom(func(s *seating) float64 { return s.middle(p.a) })
 }
 
-// besideSeats returns the surface of the pair's wall without what the seats take out; see wallColumns.
-func (p *pair) besideSeats() *shape {
-	if p.beside == nil {
-		p.beside = p.b.shape().without(p.wallColumns())
-	}
-	return p.beside
-}
-
 // rest returns what the seats leave of the pair's wall.
 func (p *pair) rest() *rest {
 	if p.left == nil {
