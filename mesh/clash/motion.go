@@ -112,7 +112,7 @@ func (m *Motion) add(w *sweeper) {
 		m.Worst = append(m.Worst, list[i].worst)
 	}
 	m.Findings = append(append(m.Findings, w.open...), w.told(list)...)
-	for _, u := range w.unchecked {
+	for _, u := range append(w.unchecked, w.rough()...) {
 		same := func(o finding.Unchecked) bool {
 			return o.What == u.What && o.Why == u.Why && slices.Equal(o.On, u.On)
 		}

@@ -20,6 +20,7 @@ type actor struct {
 	piece  int        // number of a wall's piece in the design; -1 for none
 	at     mount
 	way    []link // from the actor to the housing
+	worn   worn
 
 	once sync.Once
 	form *shape

@@ -287,16 +287,20 @@ func (w *sweeper) closeUp(t *track, m when) (r reading, ok bool) {
 	if t.b.wall != nil {
 		base = n.housingFromOwn(t.b)
 	}
+	most := t.depthEffort()
 	if len(t.seats) > 0 || t.a.wall != nil {
-		r, ok = measure(moved(t.fixed[0].a, fold.Invert(base).Mul4(n.housingFromOwn(t.a))), t.fixed[0].b, math.Inf(1))
+		r, ok = measureWith(moved(t.fixed[0].a, fold.Invert(base).Mul4(n.housingFromOwn(t.a))), t.fixed[0].b, math.Inf(1), most)
 	} else {
 		a, okA := w.fine(t.a, n, base)
 		b, okB := w.fine(t.b, n, base)
 		p := t.pair
 		p.a, p.b = a, b
 		if okA && okB {
-			r, ok = w.checkAt(n).read(&p, a, b, math.Inf(1))
+			r, ok = w.checkAt(n).readWith(&p, a, b, math.Inf(1), most)
 		}
+	}
+	if wall := t.wallOf(); wall != nil && r.rough {
+		wall.worn.rough.Store(true)
 	}
 	r.gap -= t.b.grows
 	r.x, r.y, r.dir = fold.Apply(base, r.x), fold.Apply(base, r.y), fold.Turn(base, r.dir)

@@ -131,7 +131,9 @@ func (w *sweeper) seeParts(n *instant, t *track, parts []part, limit float64) (l
 			q = proximity.NewQuery(p.a.surface(), p.b.surface())
 		}
 		q.Place(a, b)
+		before := q.Visited()
 		near, ok := q.Distance(limit)
+		l.nodes += beyond(q.Visited()-before, usualNodes)
 		if ok && (!l.seen || near.D < l.gap) {
 			l.seen, l.gap, l.x, l.y = true, near.D, near.X, near.Y
 			limit = near.D + hair
@@ -150,8 +152,10 @@ func (w *sweeper) seeParts(n *instant, t *track, parts []part, limit float64) (l
 }
 
 // seeOverlap finds out whether a part of a overlaps b, and how deep where that matters.
-func (w *sweeper) seeOverlap(t *track, p *part, bFromA, housingFromB mgl64.Mat4, overlaps func(a, b *shape, bFromA mgl64.Mat4, open bool) bool, l *look) {
-	if !overlaps(p.a, p.b, bFromA, p.open) {
+func (w *sweeper) seeOverlap(t *track, p *part, bFromA, housingFromB mgl64.Mat4, overlaps func(a, b *shape, bFromA mgl64.Mat4, open bool) (bool, int), l *look) {
+	share, work := overlaps(p.a, p.b, bFromA, p.open)
+	l.overlapWork += beyond(work, usualFaces)
+	if !share {
 		if l.seen && l.gap <= hair {
 			l.gap = 0
 		}
@@ -163,7 +167,8 @@ func (w *sweeper) seeOverlap(t *track, p *part, bFromA, housingFromB mgl64.Mat4,
 	}
 	l.seen, l.contact, l.gap = true, true, -Touch*(1+1e-6)
 	if least := min(t.required, t.flatGap()); least < -Touch {
-		if r, ok := measure(moved(p.a, bFromA), p.b, math.Inf(1)); ok {
+		if r, ok := measureWith(moved(p.a, bFromA), p.b, math.Inf(1), touchEffort); ok {
+			l.overlapWork += beyond(r.spent, usualFaces)
 			l.gap = r.gap
 			l.x, l.y = fold.Apply(housingFromB, r.x), fold.Apply(housingFromB, r.y)
 		}
@@ -172,42 +177,54 @@ func (w *sweeper) seeOverlap(t *track, p *part, bFromA, housingFromB mgl64.Mat4,
 }
 
 // crosses reports whether two bodies whose surfaces meet share space deeper than Touch: whether no shift by Touch along any of
-// some directions separates them; see penetration. The shapes may be parts. open says that a's material is not to be asked.
-func crosses(a, b *shape, bFromA mgl64.Mat4, open bool) bool {
+// some directions separates them; see penetration. So they are taken to do where finding out takes more than touchEffort. The
+// shapes may be parts. open says that a's material is not to be asked. work is how many pairs of triangles were compared.
+func crosses(a, b *shape, bFromA mgl64.Mat4, open bool) (share bool, work int) {
 	a = moved(a, bFromA)
 	if !open {
 		a = a.solid()
 	}
-	m := &mover{a: a, b: b, small: a.shrunk(Touch), reach: Touch}
+	m := &mover{a: a, b: b, small: a.shrunk(Touch), reach: Touch, most: touchEffort}
 	if stuck := m.stuck(); !stuck || open && len(m.cross) == 0 {
-		return false
+		return false, m.tested + m.spent
 	}
 	for _, d := range m.directions() {
 		if w := (walk{view: newView(d)}); m.advance(&w, Touch) && w.last.depth <= Touch+hair {
-			return false
+			return false, m.tested + m.spent
 		}
 	}
-	return true
+	return true, m.tested + m.spent
 }
 
-// swallows reports whether one of two bodies whose surfaces do not meet lies in the material of the other.
-func swallows(a, b *shape, bFromA mgl64.Mat4, _ bool) bool {
-	return liesIn(a, b, bFromA) || liesIn(b, a, fold.Invert(bFromA))
+// swallows reports whether one of two bodies whose surfaces do not meet lies in the material of the other. work is how many
+// triangles were asked.
+func swallows(a, b *shape, bFromA mgl64.Mat4, _ bool) (in bool, work int) {
+	in, work = liesIn(a, b, bFromA)
+	if in {
+		return true, work
+	}
+	in, more := liesIn(b, a, fold.Invert(bFromA))
+	return in, work + more
 }
 
-// liesIn reports whether a connected piece of a lies in the material of b; see within.
-func liesIn(a, b *shape, bFromA mgl64.Mat4) bool {
+// liesIn reports whether a connected piece of a lies in the material of b; see lies.
+func liesIn(a, b *shape, bFromA mgl64.Mat4) (in bool, work int) {
 	if b.whole != nil {
 		b = b.whole
 	}
 	if !b.closed {
-		return false
+		return false, 0
 	}
 	room := b.bounds()
 	for _, p := range a.connected() {
-		if moved := placedBox(&p.box, bFromA); room.meets(&moved) && b.contains(fold.Apply(bFromA, a.points[p.point])) {
-			return true
+		work++
+		if moved := placedBox(&p.box, bFromA); !room.meets(&moved) {
+			continue
+		}
+		in, asked := b.holds(fold.Apply(bFromA, a.points[p.point]))
+		if work += asked; in {
+			return true, work
 		}
 	}
-	return false
+	return false, work
 }

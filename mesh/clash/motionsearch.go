@@ -66,6 +66,9 @@ type look struct {
 	short   bool    // the gap is smaller than it must be, and no contact
 	moves   float64 // how far anything moves within the spell from its middle
 	off     float64 // how far anything is from straight lines to its ends
+
+	nodes       int // work beyond the usual: nodes compared for distances
+	overlapWork int // triangles compared for overlaps
 }
 
 func newSearch(w *sweeper, step int) *search {
@@ -81,7 +84,7 @@ func (s *search) fill() {
 	breaks := s.motion.Breaks()
 	s.queue = slices.Grow(s.queue, len(s.tracks)*(2*len(breaks)-1))
 	for _, t := range s.tracks {
-		if !s.there(s.step, t.a) || !s.there(s.step, t.b) {
+		if t.dropped() || !s.there(s.step, t.a) || !s.there(s.step, t.b) {
 			continue
 		}
 		for i, b := range breaks {
@@ -157,6 +160,10 @@ func (s *search) next() []spell {
 			break
 		}
 		p := s.queue.take()
+		if p.track.dropped() {
+			s.drop(&p)
+			continue
+		}
 		if p.low >= s.goal(&p) {
 			s.settle(&p, p.low, p.track.countsFrom(p.low))
 			continue
@@ -185,6 +192,10 @@ func (s *search) mostGoal() float64 {
 func (s *search) settleAll() {
 	for i := range s.queue {
 		p := &s.queue[i]
+		if p.track.dropped() {
+			s.drop(p)
+			continue
+		}
 		s.settle(p, p.low, p.track.countsFrom(p.low))
 	}
 	s.queue = s.queue[:0]
@@ -296,6 +307,7 @@ func (s *search) instantOf(at float64) *instant {
 // take adds what was seen of an interval, and divides it if that settles nothing.
 func (s *search) take(p *spell, l *look) {
 	t := p.track
+	s.wear(t, (p.from+p.to)/2, l)
 	if l.seen {
 		s.note(p, l)
 	}
