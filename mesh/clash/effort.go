@@ -12,14 +12,14 @@ import (
 // A mesh of thousands of faces that cross each other can ask for more work than anybody waits for. So work is counted, never
 // timed, and has bounds. What they cut short is told as not checked.
 const (
-	restEffort  = 12_000_000 // pairs of triangles compared for the depths of all pairs at rest
+	restEffort  = 8_000_000  // pairs of triangles compared for the depths of all pairs at rest
 	leastEffort = 20_000     // for one depth, whatever was spent before
-	touchEffort = 500_000    // pairs of triangles compared to see whether bodies overlap by more than Touch
+	touchEffort = 200_000    // pairs of triangles compared to see whether bodies overlap by more than Touch
 
-	openWear   = 30_000_000 // how much following a mesh that is not closed may take beyond what sound ones do
-	closedWear = 30_000_000 // of a closed mesh: only what finding out about overlaps takes counts
-	usualNodes = 1 << 13    // nodes compared for a distance that are not counted
-	usualFaces = 1 << 13    // triangles compared for an overlap that are not counted
+	openWear   = 6_000_000 // how much following a mesh that is not closed may take beyond what sound ones do
+	closedWear = 6_000_000 // of a closed mesh: only what finding out about overlaps takes counts
+	usualNodes = 1 << 13   // nodes compared for a distance that are not counted
+	usualFaces = 1 << 13   // triangles compared for an overlap that are not counted
 )
 
 // effort is what may still be spent on depths, and on which meshes it did not suffice. The zero value is nothing left; nil
@@ -134,6 +134,16 @@ func (s *search) drop(p *spell) {
 	k := p.track.kind
 	s.low[k] = min(s.low[k], math.Min(p.low, s.best[k].gap)-p.track.chords())
 	s.done += p.to - p.from
+}
+
+// atOnce returns how many intervals are looked at before their work is counted.
+func (w *sweeper) atOnce() int {
+	for _, a := range w.actors {
+		if a.wall != nil && !a.closed {
+			return fewBatch
+		}
+	}
+	return batch
 }
 
 // beyond returns what is counted of some work.

@@ -12,9 +12,12 @@ import (
 	"foldfit/fold"
 )
 
-// batch is how many intervals are looked at between two moments at which what was found is shared: the same on any number
-// of processors.
-const batch = 64
+// batch is how many intervals are looked at between two moments at which what was found is shared, fewBatch where a mesh is not
+// closed, since its work is counted then: the same on any number of processors.
+const (
+	batch    = 64
+	fewBatch = 12
+)
 
 // mostInstants bounds how many moments are kept for other pairs.
 const mostInstants = 256
@@ -154,7 +157,8 @@ func (s *search) glance() {
 func (s *search) next() []spell {
 	out := s.todo[:0]
 	most := s.mostGoal()
-	for len(out) < batch && len(s.queue) > 0 {
+	n := s.atOnce()
+	for len(out) < n && len(s.queue) > 0 {
 		if s.queue[0].low >= most {
 			s.settleAll()
 			break
