@@ -12,9 +12,9 @@ import (
 // A mesh of thousands of faces that cross each other can ask for more work than anybody waits for. So work is counted, never
 // timed, and has bounds. What they cut short is told as not checked.
 const (
-	restEffort  = 8_000_000  // pairs of triangles compared for the depths of all pairs at rest
-	leastEffort = 20_000     // for one depth, whatever was spent before
-	touchEffort = 200_000    // pairs of triangles compared to see whether bodies overlap by more than Touch
+	restEffort  = 8_000_000 // pairs of triangles compared for the depths of all pairs at rest
+	leastEffort = 20_000    // for one depth, whatever was spent before
+	touchEffort = 200_000   // pairs of triangles compared to see whether bodies overlap by more than Touch
 
 	openWear   = 6_000_000 // how much following a mesh that is not closed may take beyond what sound ones do
 	closedWear = 6_000_000 // of a closed mesh: only what finding out about overlaps takes counts

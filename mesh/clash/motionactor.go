@@ -2,6 +2,7 @@ package clash
 
 import (
 	"sync"
+	"sync/atomic"
 
 	"github.com/go-gl/mathgl/mgl64"
 
@@ -119,7 +120,8 @@ type instant struct {
 	once  sync.Once
 	state *fold.State
 	err   error
-	axes  []axis // by flat
+	axes  []axis                  // by flat
+	paces []atomic.Pointer[paces] // by actor; see pace
 
 	bent []bent // by the actors' bend
 }
@@ -139,6 +141,7 @@ func (n *instant) ready() *fold.State {
 	n.once.Do(func() {
 		if n.state, n.err = n.w.program.State(n.step, n.at); n.err == nil {
 			n.axes = axesOf(n.state)
+			n.paces = make([]atomic.Pointer[paces], len(n.w.actors))
 		}
 	})
 	return n.state
