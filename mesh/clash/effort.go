@@ -6,6 +6,7 @@ import (
 	"slices"
 	"sync/atomic"
 
+	"foldfit/fold"
 	"foldfit/fold/finding"
 )
 
@@ -18,6 +19,8 @@ const (
 
 	openWear   = 6_000_000 // how much following a mesh that is not closed may take beyond what sound ones do
 	closedWear = 6_000_000 // of a closed mesh: only what finding out about overlaps takes counts
+	mostLooked = 1_500_000 // intervals measured of a program that nobody has written: ten seconds or so
+	mostPairs  = 120_000   // pairs of bodies of such a program
 	usualNodes = 1 << 13   // nodes compared for a distance that are not counted
 	usualFaces = 1 << 13   // triangles compared for an overlap that are not counted
 )
@@ -134,6 +137,22 @@ func (s *search) drop(p *spell) {
 	k := p.track.kind
 	s.low[k] = min(s.low[k], math.Min(p.low, s.best[k].gap)-p.track.chords())
 	s.done += p.to - p.from
+}
+
+// exhausted reports whether a program that nobody has written has taken all the work that it may. A written one is followed to
+// its end.
+func (w *sweeper) exhausted() bool { return w.unwritten() && w.looked > mostLooked }
+
+// tooMany reports whether a program that nobody has written has more pairs of bodies than are followed.
+func tooMany(p *fold.Program) bool {
+	w, n := sweeper{program: p}, len(p.Tree.Bodies)
+	return w.unwritten() && n*(n-1)/2 > mostPairs
+}
+
+// unfollowed says why the way that stands in for a sequence is not proven.
+func unfollowed(why string) finding.Unchecked {
+	return finding.Unchecked{What: "motion", Aside: true,
+		Why: "the way from flat with all hinges together, which stands in for a sequence: " + why + "; write a sequence, which is followed to its end"}
 }
 
 // atOnce returns how many intervals are looked at before their work is counted.

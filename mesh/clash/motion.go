@@ -72,6 +72,11 @@ func Sweep(ctx context.Context, programs []fold.Program, walls []Wall, chord flo
 		total += len(programs[i].Steps)
 	}
 	for i := range programs {
+		if tooMany(&programs[i]) {
+			out.Stopped = true
+			out.Unchecked = append(out.Unchecked, unfollowed("the board has so many bodies that it was not followed"))
+			continue
+		}
 		w, err := newSweeper(ctx, &programs[i], walls, chord)
 		if err != nil {
 			out.Stopped = true
@@ -180,6 +185,10 @@ func (w *sweeper) run() {
 // stopped notes that the work ended in a step.
 func (w *sweeper) stopped(step int) {
 	w.covered = false
+	if w.exhausted() {
+		w.unchecked = append(w.unchecked, unfollowed("its bodies come near each other so often that it was followed in part only"))
+		return
+	}
 	why := "stopped in step " + w.stepName(step) + "; what was proven before is told"
 	if w.failed != nil {
 		why = w.failed.Error()

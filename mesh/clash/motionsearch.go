@@ -108,11 +108,12 @@ func (s *search) run() {
 	s.glance()
 	heap.Init(&s.queue)
 	for len(s.queue) > 0 {
-		if s.ctx.Err() != nil || s.failed != nil {
+		if s.ctx.Err() != nil || s.failed != nil || s.exhausted() {
 			s.leave()
 			return
 		}
 		todo := s.next()
+		s.looked += len(todo)
 		for i, l := range s.lookAt(todo, (*search).measure) {
 			s.take(&todo[i], &l)
 		}
