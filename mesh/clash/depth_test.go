@@ -269,13 +269,13 @@ func TestShrunk(t *testing.T) {
 // When the search becomes too long, the answer is still a way out.
 func TestPenetrationGivesUpSoundly(t *testing.T) {
 	a, b := tube(12, 1, 2, -1, 1), block(-3, -3, -3, 3, 3, 3)
-	for _, spent := range []int{plenty / 4, plenty} {
+	for _, spent := range []int{0, plenty / 4, plenty} {
 		m := &mover{a: a.shape(), b: b.shape(), small: a.shape().shrunk(Touch), reach: Touch, most: plenty, spent: spent}
 		if !m.stuck() {
 			t.Fatal("not stuck")
 		}
 		o, ok := m.least(m.directions(), math.Inf(1))
-		if !ok || !close2(o.depth, 4, 1e-9) || !close2(length(sub(o.x, o.y)), 4, 1e-9) {
+		if !ok || o.rough != (spent > 0) || !close2(o.depth, 4, 1e-9) || !close2(length(sub(o.x, o.y)), 4, 1e-9) {
 			t.Errorf("after %d: %+v, want 4", spent, o)
 		}
 		checkWayOut(t, "long search", a, b, o)
