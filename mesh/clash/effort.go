@@ -2,7 +2,6 @@ package clash
 
 import (
 	"fmt"
-	"math"
 	"slices"
 	"sync/atomic"
 
@@ -135,7 +134,8 @@ func (s *search) wear(t *track, at float64, l *look) {
 // drop leaves an interval of a dropped track as it is.
 func (s *search) drop(p *spell) {
 	k := p.track.kind
-	s.low[k] = min(s.low[k], math.Min(p.low, s.best[k].gap)-p.track.chords())
+	s.dropped[k] = true
+	s.low[k] = min(s.low[k], p.low-p.track.chords())
 	s.done += p.to - p.from
 }
 

@@ -196,13 +196,13 @@ func (w *sweeper) stopped(step int) {
 	w.unchecked = append(w.unchecked, finding.Unchecked{What: "motion", Why: why})
 }
 
-// smallest returns the smallest gap of each kind in a step; of a step that was not finished none of which nothing but a possible
+// smallest returns the smallest gap of each kind in a step; of a step, or a kind, that was not finished none of which nothing but a possible
 // overlap is proven.
 func (s *search) smallest() []StepGap {
 	var out []StepGap
 	for k := range kinds {
 		b := &s.best[k]
-		if b.track == nil || s.incomplete && s.low[k] < 0 && !b.contact {
+		if b.track == nil || (s.incomplete || s.dropped[k]) && s.low[k] < 0 && !b.contact {
 			continue
 		}
 		r := reading{gap: b.gap, x: b.x, y: b.y}

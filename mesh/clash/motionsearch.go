@@ -38,6 +38,7 @@ type search struct {
 	low        [len(kinds)]float64 // proven for all settled intervals of a kind
 	done, all  float64             // intervals by their length
 	has        [len(kinds)]bool    // tracks of a kind
+	dropped    [len(kinds)]bool    // not all of a kind were followed
 	need       float64             // no track must keep more
 	todo       []spell             // taken from the queue last
 	incomplete bool
