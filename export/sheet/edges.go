@@ -214,28 +214,37 @@ var sharp = math.Cos(25 * math.Pi / 180)
 
 // outlines returns the edges of a mesh that a viewer in direction toward sees as its lines: sharp ones, and those where it turns away.
 func outlines(m mesh.Mesh, toward mgl64.Vec3) []curve {
-	type side struct{ normal mgl64.Vec3 }
-	open := map[[2]int32]side{}
+	key := func(from, to int32) uint64 { return uint64(uint32(from))<<32 | uint64(uint32(to)) }
+	open := make(map[uint64]int32, 3*len(m.Triangles)/2) // the triangle that runs along an edge: of a closed mesh three in two
 	var out []curve
-	for _, t := range m.Triangles {
-		a, b, c := m.Points[t[0]], m.Points[t[1]], m.Points[t[2]]
-		n := b.Sub(a).Cross(c.Sub(a))
+	for i, t := range m.Triangles {
+		n := normalOf(m, t)
 		if n.Len() == 0 {
 			continue
 		}
-		n = n.Normalize()
 		for k := range 3 {
 			from, to := t[k], t[(k+1)%3]
-			other, found := open[[2]int32{to, from}]
+			j, found := open[key(to, from)]
 			if !found {
-				open[[2]int32{from, to}] = side{n}
+				open[key(from, to)] = int32(i)
 				continue
 			}
-			x, y := n.Dot(toward), other.normal.Dot(toward)
-			if n.Dot(other.normal) < sharp || (x > 1e-6) != (y > 1e-6) {
+			other := normalOf(m, m.Triangles[j])
+			x, y := n.Dot(toward), other.Dot(toward)
+			if n.Dot(other) < sharp || (x > 1e-6) != (y > 1e-6) {
 				out = append(out, curve{points: []mgl64.Vec3{m.Points[from], m.Points[to]}})
 			}
 		}
 	}
 	return out
+}
+
+// normalOf returns the unit normal of a triangle of a mesh, zero for one without area.
+func normalOf(m mesh.Mesh, t [3]int32) mgl64.Vec3 {
+	a, b, c := m.Points[t[0]], m.Points[t[1]], m.Points[t[2]]
+	n := b.Sub(a).Cross(c.Sub(a))
+	if n.Len() == 0 {
+		return mgl64.Vec3{}
+	}
+	return n.Normalize()
 }
