@@ -27,25 +27,31 @@ func split(points []mgl64.Vec3, triangles [][3]int32, normals [][3]mgl64.Vec3) s
 			continue
 		}
 		for c, p := range t {
-			var n [3]float32
-			if normals != nil {
-				n = cornerNormal(normals[i][c], points, t)
+			if normals == nil {
+				s.indices = append(s.indices, uint32(vertices.only(&s, p)))
+				continue
 			}
-			s.indices = append(s.indices, uint32(vertices.find(&s, p, n)))
+			s.indices = append(s.indices, uint32(vertices.find(&s, p, cornerNormal(normals[i][c], points, t))))
 		}
 	}
 	s.points = make([][3]float32, len(s.origin))
 	for v, p := range s.origin {
 		s.points[v] = single(metres(points[p]))
 	}
-	if normals == nil {
-		s.normals = nil
-	}
 	return s
 }
 
 // chains finds the vertices already made for a point; numbers count from 1, 0 ends a chain.
 type chains struct{ first, next []int32 }
+
+// only returns the vertex of point p, new if need be, where none has a normal.
+func (c *chains) only(s *surface, p int32) int32 {
+	if c.first[p] == 0 {
+		s.origin = append(s.origin, p)
+		c.first[p] = int32(len(s.origin))
+	}
+	return c.first[p] - 1
+}
 
 // find returns the vertex of point p with normal n, new if need be.
 func (c *chains) find(s *surface, p int32, n [3]float32) int32 {

@@ -212,30 +212,50 @@ func (s *solid) turnsAway(i int, toward mgl64.Vec3) []float64 {
 // sharp is how far (as cosine, 25 degrees) the triangles on both sides of a mesh's edge differ where it is drawn.
 var sharp = math.Cos(25 * math.Pi / 180)
 
-// outlines returns the edges of a mesh that a viewer in direction toward sees as its lines: sharp ones, and those where it turns away.
-func outlines(m mesh.Mesh, toward mgl64.Vec3) []curve {
-	type side struct{ normal mgl64.Vec3 }
-	open := map[[2]int32]side{}
-	var out []curve
-	for _, t := range m.Triangles {
-		a, b, c := m.Points[t[0]], m.Points[t[1]], m.Points[t[2]]
-		n := b.Sub(a).Cross(c.Sub(a))
-		if n.Len() == 0 {
+// seam is an edge of a mesh and the triangles on both sides of it.
+type seam struct{ from, to, right, left int32 }
+
+// seams returns the edges of a mesh at which two triangles meet.
+func seams(m mesh.Mesh) []seam {
+	key := func(from, to int32) uint64 { return uint64(uint32(from))<<32 | uint64(uint32(to)) }
+	edges := 3 * len(m.Triangles) / 2 // of a closed mesh
+	open, out := make(map[uint64]int32, edges), make([]seam, 0, edges)
+	for i, t := range m.Triangles {
+		if normalOf(m, int32(i)).Len() == 0 {
 			continue
 		}
-		n = n.Normalize()
 		for k := range 3 {
 			from, to := t[k], t[(k+1)%3]
-			other, found := open[[2]int32{to, from}]
-			if !found {
-				open[[2]int32{from, to}] = side{n}
+			if j, found := open[key(to, from)]; found {
+				out = append(out, seam{from, to, int32(i), j})
 				continue
 			}
-			x, y := n.Dot(toward), other.normal.Dot(toward)
-			if n.Dot(other.normal) < sharp || (x > 1e-6) != (y > 1e-6) {
-				out = append(out, curve{points: []mgl64.Vec3{m.Points[from], m.Points[to]}})
-			}
+			open[key(from, to)] = int32(i)
 		}
 	}
 	return out
+}
+
+// outlines returns the edges of a mesh that a viewer in direction toward sees as its lines: sharp ones, and those where it turns away.
+func outlines(m mesh.Mesh, edges []seam, toward mgl64.Vec3) []curve {
+	var out []curve
+	for _, e := range edges {
+		n, other := normalOf(m, e.right), normalOf(m, e.left)
+		x, y := n.Dot(toward), other.Dot(toward)
+		if n.Dot(other) < sharp || (x > 1e-6) != (y > 1e-6) {
+			out = append(out, curve{points: []mgl64.Vec3{m.Points[e.from], m.Points[e.to]}})
+		}
+	}
+	return out
+}
+
+// normalOf returns the unit normal of a triangle of a mesh, zero for one without area.
+func normalOf(m mesh.Mesh, i int32) mgl64.Vec3 {
+	t := m.Triangles[i]
+	a, b, c := m.Points[t[0]], m.Points[t[1]], m.Points[t[2]]
+	n := b.Sub(a).Cross(c.Sub(a))
+	if n.Len() == 0 {
+		return mgl64.Vec3{}
+	}
+	return n.Normalize()
 }

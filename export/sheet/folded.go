@@ -123,8 +123,12 @@ func (p *page) picture(name string, c camera, surroundings bool) *picture {
 
 // surround adds the outlines of the enclosure, which hide nothing.
 func (p *page) surround(out *picture, seen map[[4]int64]bool) {
-	for _, m := range p.solid.walls {
-		for _, line := range outlines(m, out.camera.toward) {
+	s := p.solid
+	for i, m := range s.walls {
+		if len(s.seams) == i {
+			s.seams = append(s.seams, seams(m))
+		}
+		for _, line := range outlines(m, s.seams[i], out.camera.toward) {
 			a, _ := out.camera.project(line.points[0])
 			b, _ := out.camera.project(line.points[1])
 			if run := tidy([]flat.Pt{a, b}, extent(out)); len(run) == 2 && !twice(seen, run) {

@@ -11,7 +11,6 @@ import (
 	"foldfit/fold"
 	"foldfit/fold/flat"
 	"foldfit/fold/stackup"
-	"foldfit/mesh"
 	"foldfit/mesh/enclosure"
 )
 
@@ -155,7 +154,7 @@ func TestSliceHole(t *testing.T) {
 func TestOutlines(t *testing.T) {
 	box := enclosure.Box("box", mgl64.Vec3{0, 0, 0}, mgl64.Vec3{1, 2, 3})
 	for _, c := range []camera{fromFront, isometric} {
-		if n := len(outlines(mesh.Mesh(box), c.toward)); n != 12 {
+		if n := len(outlines(box, seams(box), c.toward)); n != 12 {
 			t.Errorf("%d lines from %v", n, c.toward)
 		}
 	}

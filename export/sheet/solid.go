@@ -19,6 +19,7 @@ type solid struct {
 	motion mgl64.Mat4  // board to housing
 	bodies []mesh.Mesh // in the order of the tree's
 	walls  []mesh.Mesh
+	seams  [][]seam // of the walls; nil before one is drawn
 }
 
 // shape makes the folded board's meshes; without a folded shape there are none.

@@ -86,7 +86,7 @@ func BenchmarkPenetration(b *testing.B) {
 		b.Run(strings.ReplaceAll(c.name, " ", "_"), func(b *testing.B) {
 			x, y := c.a.shape(), c.b.shape()
 			for b.Loop() {
-				if _, ok := penetration(x, y); !ok {
+				if _, ok := penetration(x, y, plenty); !ok {
 					b.Fatal("no overlap")
 				}
 			}

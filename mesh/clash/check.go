@@ -78,7 +78,7 @@ func CheckAs(a *mesh.Assembly, walls []Wall, posture string) Result {
 	}
 	out.Findings = append(out.Findings, c.unusedPairs()...)
 	finding.Sort(out.Findings)
-	out.Unchecked = c.unchecked
+	out.Unchecked = append(c.unchecked, c.effort.unchecked()...)
 	return out
 }
 
@@ -93,6 +93,7 @@ type checker struct {
 	members []*member
 	seats   []*seating
 	finer   map[finerKey]*member
+	effort  *effort
 
 	unchecked []finding.Unchecked
 }
@@ -105,7 +106,7 @@ func newChecker(a *mesh.Assembly, walls []Wall, posture string) *checker {
 func newCheckerAt(a *mesh.Assembly, housingFromBoard mgl64.Mat4, walls []Wall, posture string) *checker {
 	t := a.Folded.Tree
 	c := &checker{tree: t, folded: a.Folded, housing: housingFromBoard, chord: a.Chord, posture: posture,
-		group: moveAlike(t), finer: map[finerKey]*member{}}
+		group: moveAlike(t), finer: map[finerKey]*member{}, effort: &effort{left: restEffort}}
 	for i := range a.Bodies {
 		c.members = append(c.members, bodyMember(t, c.housing, &a.Bodies[i]))
 	}

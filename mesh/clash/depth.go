@@ -16,6 +16,8 @@ type overlap struct {
 	dir   vec
 	x, y  vec
 	a, b  int32 // the triangles of x and y
+	spent int   // pairs of triangles compared to find it; to find that there is none, too
+	rough bool  // a way out, but more would have had to be compared to know that none is shorter
 }
 
 // penetration returns the least shift of a that takes it out of b's material, and b out of a's; ok is false if they do not
@@ -25,24 +27,30 @@ type overlap struct {
 // Ways out are sought along a set of directions (see directions) and followed downhill from contact to contact (see descend).
 // Along each way the shift is exact, whatever the bodies' shape: by that shift they separate, by less they do not. Than the
 // shortest way none near it is shorter; for what a way on another side may be see lower. Between convex bodies of few faces the
-// shift is the least there is. For dense meshes deep in each other see enough.
-func penetration(a, b *shape) (o overlap, ok bool) { return penetrationTo(a, b, math.Inf(1)) }
+// shift is the least there is. Dense meshes deep in each other would take minutes: most bounds how many pairs of triangles are
+// compared on the ways, see mover.
+func penetration(a, b *shape, most int) (o overlap, ok bool) {
+	return penetrationTo(a, b, math.Inf(1), most)
+}
 
-// penetrationTo is penetration if the shift is no longer than most, ok false otherwise. It asks for nothing of b that is farther
-// from the box around a than farther times that.
-func penetrationTo(a, b *shape, most float64) (o overlap, ok bool) {
-	m := &mover{a: a, b: b, small: a.shrunk(Touch), reach: Touch}
+// penetrationTo is penetration if the shift is no longer than longest, ok false otherwise. It asks for nothing of b that is
+// farther from the box around a than farther times that.
+func penetrationTo(a, b *shape, longest float64, most int) (o overlap, ok bool) {
+	m := &mover{a: a, b: b, small: a.shrunk(Touch), reach: Touch, most: most}
 	if m.stuck() {
-		if o, ok := m.leastOfConvex(); ok {
-			return o, true
+		o, ok = m.leastOfConvex()
+		if !ok {
+			o, ok = m.least(m.directions(), longest)
 		}
-		return m.least(m.directions(), most)
+		o.spent = m.tested + m.spent
+		return o, ok
 	}
 	m.small, m.reach = a.shrunk(hair), hair
 	if m.stuck() {
 		o, ok = m.least(m.directions(), Touch)
 		ok = ok && o.depth <= Touch
 	}
+	o.spent = m.tested + m.spent
 	return o, ok
 }
 
@@ -66,23 +74,29 @@ type mover struct {
 	a, small, b  *shape
 	reach        float64
 	cross        [][2]int32 // the pairs of triangles that cross before a moves
-	spent        int        // pairs of triangles compared on all ways
+	most         int        // after so many pairs the way out of b's box is taken for the answer; after a quarter only the axes are walked
+	spent        int        // pairs of triangles compared on all ways, and to tell what lies within
+	tested       int        // those compared before a moves
 	seenA, seenB seen       // the leaves in work, of small and of b
 }
 
-// Dense meshes deep in each other would take minutes. When more pairs than enough have been compared, only the ways along
-// the axes are walked on; after plenty the way out of b's box is taken for the answer. Both are still ways out.
 const (
-	enough    = 3_000_000 // about a second
-	plenty    = 4 * enough
-	axesOnly  = 6       // directions begin with the axes
-	mostCross = 200_000 // crossing pairs that are gathered: more tell no more about the ways out
+	plenty    = 12_000_000 // pairs of triangles, about four seconds
+	axesOnly  = 6          // directions begin with the axes
+	mostCross = 200_000    // crossing pairs that are gathered: more tell no more about the ways out
 )
 
-// stuck reports whether the bodies share space.
+// enough reports whether only the ways along the axes are walked on; those found are ways out all the same.
+func (m *mover) enough() bool { return m.spent > m.most/4 }
+
+// plenty reports whether no way is walked on.
+func (m *mover) plenty() bool { return m.spent > m.most }
+
+// stuck reports whether the bodies share space. The crossing pairs gathered are not all where that would take more than most.
 func (m *mover) stuck() bool {
 	m.cross = nil
 	pairs(m.small, m.b, (*box).meets, func(na, nb *node) bool {
+		m.tested += int(na.count * nb.count)
 		for k := range na.count {
 			i := m.small.at(na.first + k)
 			p := m.small.tri(i)
@@ -93,7 +107,7 @@ func (m *mover) stuck() bool {
 				}
 			}
 		}
-		return len(m.cross) < mostCross
+		return len(m.cross) < mostCross && (len(m.cross) == 0 || m.tested <= m.most)
 	})
 	return len(m.cross) > 0 || !m.free(vec{})
 }
@@ -101,30 +115,48 @@ func (m *mover) stuck() bool {
 // free reports whether the shifted body, whose surface does not cross b's, shares no space with it: nothing of either lies
 // within the material of the other.
 func (m *mover) free(shift vec) bool {
-	return !within(m.small, shift, m.b) && !within(m.b, along(vec{}, -1, shift), m.small)
+	in, asked := lies(m.small, shift, m.b)
+	m.spent += asked
+	return !in && !within(m.b, along(vec{}, -1, shift), m.small)
 }
 
 // within reports whether a connected piece of s, shifted, lies in the material of o, given that their surfaces do not cross.
 func within(s *shape, shift vec, o *shape) bool {
+	in, _ := lies(s, shift, o)
+	return in
+}
+
+// lies is within, with how many triangles were asked.
+func lies(s *shape, shift vec, o *shape) (in bool, asked int) {
 	if o.whole != nil {
 		o = o.whole
 	}
 	if !o.closed {
-		return false
+		return false, 0
 	}
 	for _, p := range s.connected() {
-		if s.pieceWithin(&p, shift, o) {
-			return true
+		in, n := s.pieceLies(&p, shift, o)
+		if asked += n; in {
+			return true, asked
 		}
 	}
-	return false
+	return false, asked
 }
 
 // pieceWithin is within for one of the pieces.
 func (s *shape) pieceWithin(p *piece, shift vec, o *shape) bool {
+	in, _ := s.pieceLies(p, shift, o)
+	return in
+}
+
+// pieceLies is lies for one of the pieces.
+func (s *shape) pieceLies(p *piece, shift vec, o *shape) (in bool, asked int) {
 	room := o.bounds()
 	moved := box{along(p.box.lo, 1, shift), along(p.box.hi, 1, shift)}
-	return room.meets(&moved) && o.contains(along(s.points[p.point], 1, shift))
+	if !room.meets(&moved) {
+		return false, 0
+	}
+	return o.holds(along(s.points[p.point], 1, shift))
 }
 
 // least returns the shortest way out among dirs and what the contacts at their ends lead to, if there is one up to the shift
@@ -137,14 +169,16 @@ func (m *mover) least(dirs []vec, most float64) (best overlap, ok bool) {
 	for limit := min(16*Touch, most); ; limit = min(limit*4, most) {
 		out := m.shortest(walks, limit)
 		switch {
-		case out != nil && m.spent > enough:
-			return out.last, true
 		case out != nil:
-			return m.polish(m.intoPocket(m.lower(*out, walks))).last, true
+			if best = out.last; !m.enough() {
+				best = m.polish(m.intoPocket(m.lower(*out, walks))).last
+			}
+			best.rough = m.enough()
+			return best, true
+		case m.plenty():
+			return m.outOfBox(), true
 		case limit == most:
 			return best, false
-		case m.spent > plenty:
-			return m.outOfBox(), true
 		}
 	}
 }
@@ -156,7 +190,7 @@ func (m *mover) shortest(walks []walk, limit float64) *walk {
 	for again := true; again; {
 		again = false
 		for i := range walks {
-			if m.spent > enough && i >= axesOnly || m.spent > plenty {
+			if m.enough() && i >= axesOnly || m.plenty() {
 				return out
 			}
 			w := &walks[i]
@@ -172,7 +206,7 @@ func (m *mover) shortest(walks []walk, limit float64) *walk {
 
 // outOfBox returns the shortest shift along an axis that takes a's box out of b's.
 func (m *mover) outOfBox() overlap {
-	best := overlap{depth: math.Inf(1)}
+	best := overlap{depth: math.Inf(1), rough: true}
 	a, b := m.a.bounds(), m.b.bounds()
 	for k := range 3 {
 		for _, sign := range []float64{1, -1} {
@@ -181,7 +215,7 @@ func (m *mover) outOfBox() overlap {
 				t = a.hi[k] - b.lo[k]
 			}
 			if t < best.depth {
-				best = overlap{depth: t}
+				best.depth, best.dir = t, vec{}
 				best.dir[k] = sign
 			}
 		}

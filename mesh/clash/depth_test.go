@@ -65,7 +65,7 @@ func TestPenetrationKnown(t *testing.T) {
 			if swapped {
 				a, b, dir = b, a, along(vec{}, -1, dir)
 			}
-			o, ok := penetration(a.shape(), b.shape())
+			o, ok := penetration(a.shape(), b.shape(), plenty)
 			if ok != (c.depth > 0) || !close2(o.depth, c.depth, max(1e-9, c.loose)) {
 				t.Errorf("%s, swapped %v: depth %.12g along %v, want %.12g", c.name, swapped, o.depth, o.dir, c.depth)
 				continue
@@ -134,7 +134,7 @@ func TestPenetrationConvexPairs(t *testing.T) {
 	for n := range 160 {
 		a, b := solids[n%4].moved(tumble(r, 1.2)), solids[n/4%4].moved(tumble(r, 1.2))
 		want := convexDepth(a, b)
-		o, ok := penetration(a.shape(), b.shape())
+		o, ok := penetration(a.shape(), b.shape(), plenty)
 		if want <= 0.01 {
 			if ok && want < 0 {
 				t.Errorf("pair %d is %v apart and overlaps by %v", n, -want, o.depth)
@@ -147,7 +147,7 @@ func TestPenetrationConvexPairs(t *testing.T) {
 			continue
 		}
 		checkWayOut(t, "convex pair", a, b, o)
-		m := &mover{a: a.shape(), b: b.shape(), small: a.shape().shrunk(Touch), reach: Touch}
+		m := &mover{a: a.shape(), b: b.shape(), small: a.shape().shrunk(Touch), reach: Touch, most: plenty}
 		m.stuck()
 		if o, ok := m.least(m.directions(), math.Inf(1)); !ok || o.depth < want-1e-9 || o.depth > want*1.01 {
 			t.Errorf("pair %d, sought as between any bodies: depth %v, want %v", n, o.depth, want)
@@ -174,7 +174,7 @@ func TestPenetrationRoughFloor(t *testing.T) {
 		want := 0.05 + 0.6*r.Float64()
 		m := tumble(r, 9)
 		plate := sheet(8, 60, 50, 0, 0.8, 0).shifted(-15, -15, top-want).moved(m)
-		o, ok := penetration(plate.shape(), floor.moved(m).shape())
+		o, ok := penetration(plate.shape(), floor.moved(m).shape(), plenty)
 		if !ok || !close2(o.depth, want, 1e-9) || length(sub(o.dir, fold.Turn(m, vec{0, 0, 1}))) > 1e-6 {
 			t.Errorf("trial %d: depth %v along %v, want %v", trial, o.depth, o.dir, want)
 		}
@@ -194,7 +194,7 @@ func TestPenetrationTilted(t *testing.T) {
 		want := 0.02 + 2*r.Float64()
 		m := tumble(r, 9)
 		a, b := plate.shifted(0, 0, -low-want).moved(m), sheet(10, 80, 60, -5, 5, 0).shifted(-40, -30, 0).moved(m)
-		o, ok := penetration(a.shape(), b.shape())
+		o, ok := penetration(a.shape(), b.shape(), plenty)
 		if !ok || !close2(o.depth, want, 1e-9) {
 			t.Errorf("trial %d: depth %v along %v, want %v", trial, o.depth, o.dir, want)
 		}
@@ -209,17 +209,17 @@ func TestPenetrationHollowPairs(t *testing.T) {
 	n := 0
 	for i := range 60 {
 		a, b := solids[i%3].moved(tumble(r, 2)), solids[i/3%3].moved(tumble(r, 2))
-		o, ok := penetration(a.shape(), b.shape())
+		o, ok := penetration(a.shape(), b.shape(), plenty)
 		if !ok {
 			continue
 		}
 		n++
 		checkWayOut(t, "hollow pair", a, b, o)
-		back, ok := penetration(b.shape(), a.shape())
+		back, ok := penetration(b.shape(), a.shape(), plenty)
 		if !ok || back.depth > o.depth*1.001 || o.depth > back.depth*1.001 {
 			t.Errorf("pair %d: %v, swapped %v", i, o.depth, back.depth)
 		}
-		m := &mover{a: a.shape(), b: b.shape(), small: a.shape().shrunk(Touch), reach: Touch}
+		m := &mover{a: a.shape(), b: b.shape(), small: a.shape().shrunk(Touch), reach: Touch, most: plenty}
 		for k := range 200 {
 			d := unit(vec{r.NormFloat64(), r.NormFloat64(), r.NormFloat64()})
 			if k < 6 {
@@ -242,10 +242,10 @@ func TestPenetrationOpenSurface(t *testing.T) {
 	b := block(0, 0, 0, 10, 10, 10)
 	b.tris = b.tris[:10] // the top is missing
 	open := newShape(b.points, b.tris, false)
-	if o, ok := penetration(block(4, 4, 4, 5, 5, 5).shape(), open); ok {
+	if o, ok := penetration(block(4, 4, 4, 5, 5, 5).shape(), open, plenty); ok {
 		t.Errorf("swallowed by an open surface: %v", o.depth)
 	}
-	if o, ok := penetration(block(4, 4, -0.2, 5, 5, 5).shape(), open); !ok || !close2(o.depth, 0.2, 1e-9) {
+	if o, ok := penetration(block(4, 4, -0.2, 5, 5, 5).shape(), open, plenty); !ok || !close2(o.depth, 0.2, 1e-9) {
 		t.Errorf("depth %v, want 0.2", o.depth)
 	}
 }
@@ -269,13 +269,13 @@ func TestShrunk(t *testing.T) {
 // When the search becomes too long, the answer is still a way out.
 func TestPenetrationGivesUpSoundly(t *testing.T) {
 	a, b := tube(12, 1, 2, -1, 1), block(-3, -3, -3, 3, 3, 3)
-	for _, spent := range []int{enough, plenty} {
-		m := &mover{a: a.shape(), b: b.shape(), small: a.shape().shrunk(Touch), reach: Touch, spent: spent}
+	for _, spent := range []int{0, plenty / 4, plenty} {
+		m := &mover{a: a.shape(), b: b.shape(), small: a.shape().shrunk(Touch), reach: Touch, most: plenty, spent: spent}
 		if !m.stuck() {
 			t.Fatal("not stuck")
 		}
 		o, ok := m.least(m.directions(), math.Inf(1))
-		if !ok || !close2(o.depth, 4, 1e-9) || !close2(length(sub(o.x, o.y)), 4, 1e-9) {
+		if !ok || o.rough != (spent > 0) || !close2(o.depth, 4, 1e-9) || !close2(length(sub(o.x, o.y)), 4, 1e-9) {
 			t.Errorf("after %d: %+v, want 4", spent, o)
 		}
 		checkWayOut(t, "long search", a, b, o)

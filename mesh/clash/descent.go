@@ -42,7 +42,7 @@ func (m *mover) lower(best walk, walks []walk) walk {
 	seen := []cut{best.cut}
 	best = m.descend(best)
 	for i := range walks {
-		if m.spent > enough {
+		if m.enough() {
 			break
 		}
 		w := walks[i]
@@ -73,7 +73,7 @@ func (m *mover) descend(best walk) walk {
 	cuts := []cut{best.cut}
 	for range mostSteps {
 		s, ok := leastIn(cuts)
-		if !ok || length(s) >= best.last.depth-hair || m.spent > 2*enough {
+		if !ok || length(s) >= best.last.depth-hair || m.spent > m.most/2 {
 			return best
 		}
 		try, out := m.toward(&best, unit(s))
@@ -151,7 +151,7 @@ func (m *mover) polish(best walk) walk {
 	if m.reach <= hair {
 		return best
 	}
-	real := &mover{a: m.a, small: m.a.shrunk(hair), b: m.b, reach: hair, cross: m.cross, spent: m.spent}
+	real := &mover{a: m.a, small: m.a.shrunk(hair), b: m.b, reach: hair, cross: m.cross, spent: m.spent, most: m.most}
 	w := walk{view: best.view, run: best.last.depth - 2*hair}
 	if !real.advance(&w, best.last.depth+mostPolish) {
 		return best

@@ -13,24 +13,32 @@ var rays = []vec{
 // looks inward is not material; shells that overlap are. What a shell within another holds that faces the same way is nobody's
 // guess (see doubtful), and does not count as material. Points on the surface may go either way.
 func (s *shape) contains(p vec) bool {
-	w := s.winding(p)
-	return w != 0 && !(w*w > 1 && s.hollow(p, w))
+	in, _ := s.holds(p)
+	return in
+}
+
+// holds is contains, with how many triangles were asked.
+func (s *shape) holds(p vec) (in bool, asked int) {
+	w := s.winding(p, &asked)
+	return w != 0 && !(w*w > 1 && s.hollow(p, w, &asked)), asked
 }
 
 // doubtful reports whether p lies where a closed shape may be solid or hollow: within a shell that lies within another and
 // faces the same way, be it a cavity turned the wrong way or solid put into solid.
 func (s *shape) doubtful(p vec) bool {
-	w := s.winding(p)
-	return w*w > 1 && s.hollow(p, w)
+	asked := 0
+	w := s.winding(p, &asked)
+	return w*w > 1 && s.hollow(p, w, &asked)
 }
 
 // winding returns the winding number of a closed shape about p. Every ray counts the same number about a closed surface; two
-// must agree that pass no edge, else the solid angle decides; for a point on the surface, of which none tells, it is 0.
-func (s *shape) winding(p vec) int {
+// must agree that pass no edge, else the solid angle decides; for a point on the surface, of which none tells, it is 0. The
+// triangles asked are added to asked.
+func (s *shape) winding(p vec, asked *int) int {
 	if b := s.bounds(); !b.holds(p) {
 		return 0
 	}
-	if w, sure := s.count(p, -1); sure {
+	if w, sure := s.count(p, -1, asked); sure {
 		return w
 	}
 	if s.carries(p) {
@@ -64,10 +72,10 @@ func (s *shape) carries(p vec) bool {
 
 // count returns the winding number about p of a closed shape without one of its pieces, -1 for all of it. sure is false where
 // too few rays pass no edge, or they do not agree.
-func (s *shape) count(p vec, without int32) (w int, sure bool) {
+func (s *shape) count(p vec, without int32, asked *int) (w int, sure bool) {
 	found := 0
 	for _, d := range rays {
-		n, ok := s.crossings(p, d, without)
+		n, ok := s.crossings(p, d, without, asked)
 		switch {
 		case !ok:
 		case found > 0:
@@ -79,20 +87,27 @@ func (s *shape) count(p vec, without int32) (w int, sure bool) {
 	return w, false
 }
 
+// mostAsked is how many triangles are asked to tell whether a point is in a cavity turned the wrong way.
+const mostAsked = 1_000_000
+
 // hollow reports whether the winding number w about p would be 0 if those pieces around p were cavities that lie wholly within
-// others and face the way these do.
-func (s *shape) hollow(p vec, w int) bool {
+// others and face the way these do. It may be, too, where that cannot be told within mostAsked.
+func (s *shape) hollow(p vec, w int, asked *int) bool {
 	pieces := s.connected()
 	if len(pieces) < 2 {
 		return false
 	}
 	rest := w
+	most := *asked + mostAsked
 	for i := range pieces {
 		if !pieces[i].box.holds(p) {
 			continue
 		}
-		without, sure := s.count(p, int32(i))
-		if own := w - without; sure && own != 0 && s.nested(int32(i), own) {
+		if *asked > most {
+			return true
+		}
+		without, sure := s.count(p, int32(i), asked)
+		if own := w - without; sure && own != 0 && s.nested(int32(i), own, asked, most) {
 			rest -= 2 * own
 		}
 	}
@@ -103,9 +118,10 @@ func (s *shape) hollow(p vec, w int) bool {
 const mostProbes = 200
 
 // nested reports whether the points of a piece, of a large one a sample of them, lie in what the others make material, and face
-// the same way: own is the winding number of the piece about a point within.
-func (s *shape) nested(piece int32, own int) bool {
+// the same way: own is the winding number of the piece about a point within. Not those that are left once most triangles are asked.
+func (s *shape) nested(piece int32, own int, asked *int, most int) bool {
 	all := 0
+	*asked += len(s.home) / 16 // to find its points costs as much
 	for _, home := range s.home {
 		if home == piece {
 			all++
@@ -119,7 +135,10 @@ func (s *shape) nested(piece int32, own int) bool {
 		if n++; n%(all/mostProbes+1) != 0 {
 			continue
 		}
-		if w, sure := s.count(s.points[i], piece); !sure || w*own <= 0 {
+		if *asked > most {
+			return true
+		}
+		if w, sure := s.count(s.points[i], piece, asked); !sure || w*own <= 0 {
 			return false
 		}
 	}
@@ -128,7 +147,7 @@ func (s *shape) nested(piece int32, own int) bool {
 
 // crossings counts how often the ray from p along d leaves the material, less how often it enters; one piece of the shape is
 // left out, -1 for none. sure is false if the ray passes so near an edge that rounding might decide.
-func (s *shape) crossings(p, d vec, without int32) (count int, sure bool) {
+func (s *shape) crossings(p, d vec, without int32, asked *int) (count int, sure bool) {
 	ray := box{p, p}
 	sure = true
 	var visit func(i int32)
@@ -143,6 +162,7 @@ func (s *shape) crossings(p, d vec, without int32) (count int, sure bool) {
 			visit(n.right)
 			return
 		}
+		*asked += int(n.count)
 		for k := n.first; k < n.first+n.count; k++ {
 			i := s.at(k)
 			if without >= 0 && s.pieceAt(s.tris[i][0]) == without {

@@ -71,14 +71,14 @@ func TestContainsAgainstSolidAngle(t *testing.T) {
 func TestRayAtEdge(t *testing.T) {
 	s := block(-1, -1, -1, 1, 1, 1).shape()
 	for _, d := range []vec{{1, 1, 1}, {0, 0, 1}, {1, 1, 0}} {
-		if _, sure := s.crossings(vec{}, unit(d), -1); sure {
+		if _, sure := s.crossings(vec{}, unit(d), -1, new(int)); sure {
 			t.Errorf("ray along %v passes an edge and is trusted", d)
 		}
 	}
-	if n, sure := s.crossings(vec{0.1, 0.2, 0}, vec{0, 0, 1}, -1); n != 1 || !sure {
+	if n, sure := s.crossings(vec{0.1, 0.2, 0}, vec{0, 0, 1}, -1, new(int)); n != 1 || !sure {
 		t.Errorf("%d crossings, sure %v", n, sure)
 	}
-	if n, sure := s.crossings(vec{0.1, 0.2, -3}, vec{0, 0, 1}, -1); n != 0 || !sure {
+	if n, sure := s.crossings(vec{0.1, 0.2, -3}, vec{0, 0, 1}, -1, new(int)); n != 0 || !sure {
 		t.Errorf("%d crossings right through, sure %v", n, sure)
 	}
 }

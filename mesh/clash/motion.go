@@ -72,6 +72,11 @@ func Sweep(ctx context.Context, programs []fold.Program, walls []Wall, chord flo
 		total += len(programs[i].Steps)
 	}
 	for i := range programs {
+		if tooMany(&programs[i]) {
+			out.Stopped = true
+			out.Unchecked = append(out.Unchecked, unfollowed("the board has so many bodies that it was not followed"))
+			continue
+		}
 		w, err := newSweeper(ctx, &programs[i], walls, chord)
 		if err != nil {
 			out.Stopped = true
@@ -112,7 +117,7 @@ func (m *Motion) add(w *sweeper) {
 		m.Worst = append(m.Worst, list[i].worst)
 	}
 	m.Findings = append(append(m.Findings, w.open...), w.told(list)...)
-	for _, u := range w.unchecked {
+	for _, u := range append(w.unchecked, w.rough()...) {
 		same := func(o finding.Unchecked) bool {
 			return o.What == u.What && o.Why == u.Why && slices.Equal(o.On, u.On)
 		}
@@ -180,6 +185,10 @@ func (w *sweeper) run() {
 // stopped notes that the work ended in a step.
 func (w *sweeper) stopped(step int) {
 	w.covered = false
+	if w.exhausted() {
+		w.unchecked = append(w.unchecked, unfollowed("its bodies come near each other so often that it was followed in part only"))
+		return
+	}
 	why := "stopped in step " + w.stepName(step) + "; what was proven before is told"
 	if w.failed != nil {
 		why = w.failed.Error()
@@ -187,13 +196,13 @@ func (w *sweeper) stopped(step int) {
 	w.unchecked = append(w.unchecked, finding.Unchecked{What: "motion", Why: why})
 }
 
-// smallest returns the smallest gap of each kind in a step; of a step that was not finished none of which nothing but a possible
+// smallest returns the smallest gap of each kind in a step; of a step, or a kind, that was not finished none of which nothing but a possible
 // overlap is proven.
 func (s *search) smallest() []StepGap {
 	var out []StepGap
 	for k := range kinds {
 		b := &s.best[k]
-		if b.track == nil || s.incomplete && s.low[k] < 0 && !b.contact {
+		if b.track == nil || (s.incomplete || s.dropped[k]) && s.low[k] < 0 && !b.contact {
 			continue
 		}
 		r := reading{gap: b.gap, x: b.x, y: b.y}

@@ -2,6 +2,7 @@ package clash
 
 import (
 	"sync"
+	"sync/atomic"
 
 	"github.com/go-gl/mathgl/mgl64"
 
@@ -20,6 +21,7 @@ type actor struct {
 	piece  int        // number of a wall's piece in the design; -1 for none
 	at     mount
 	way    []link // from the actor to the housing
+	worn   worn
 
 	once sync.Once
 	form *shape
@@ -118,7 +120,8 @@ type instant struct {
 	once  sync.Once
 	state *fold.State
 	err   error
-	axes  []axis // by flat
+	axes  []axis                  // by flat
+	paces []atomic.Pointer[paces] // by actor; see pace
 
 	bent []bent // by the actors' bend
 }
@@ -138,6 +141,7 @@ func (n *instant) ready() *fold.State {
 	n.once.Do(func() {
 		if n.state, n.err = n.w.program.State(n.step, n.at); n.err == nil {
 			n.axes = axesOf(n.state)
+			n.paces = make([]atomic.Pointer[paces], len(n.w.actors))
 		}
 	})
 	return n.state

@@ -296,20 +296,23 @@ func (w *sweeper) closeUp(t *track, m when) (r reading, ok bool) {
 	if t.b.wall != nil {
 		base = n.housingFromOwn(t.b)
 	}
-	baseFromA := fold.Invert(base).Mul4(n.housingFromOwn(t.a))
+	baseFromA, most := fold.Invert(base).Mul4(n.housingFromOwn(t.a)), t.depthEffort()
 	switch {
 	case t.guards:
-		r, ok = measure(moved(t.a.solidForm(), baseFromA), t.b.solidForm(), math.Inf(1))
+		r, ok = measureWith(moved(t.a.solidForm(), baseFromA), t.b.solidForm(), math.Inf(1), most)
 	case len(t.seats) > 0 || t.a.wall != nil:
-		r, ok = t.fixed[0].measure(baseFromA)
+		r, ok = t.fixed[0].measure(baseFromA, most)
 	default:
 		a, okA := w.fine(t.a, n, base)
 		b, okB := w.fine(t.b, n, base)
 		p := t.pair
 		p.a, p.b = a, b
 		if okA && okB {
-			r, ok = w.checkAt(n).read(&p, a, b, math.Inf(1))
+			r, ok = w.checkAt(n).readWith(&p, a, b, math.Inf(1), most)
 		}
+	}
+	if wall := t.wallOf(); wall != nil && r.rough {
+		wall.worn.rough.Store(true)
 	}
 	r.gap -= t.b.grows
 	r.x, r.y, r.dir = fold.Apply(base, r.x), fold.Apply(base, r.y), fold.Turn(base, r.dir)

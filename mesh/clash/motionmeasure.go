@@ -153,7 +153,9 @@ func (w *sweeper) seeParts(n *instant, t *track, parts []part, limit float64) (l
 			q = p.ask()
 		}
 		q.Place(a, b)
+		before := q.Visited()
 		near, ok := q.Distance(limit)
+		l.nodes += beyond(q.Visited()-before, usualNodes)
 		if ok && (!l.seen || near.D < l.gap) {
 			l.seen, l.gap, l.x, l.y = true, near.D, near.X, near.Y
 			limit = near.D + hair
@@ -172,8 +174,10 @@ func (w *sweeper) seeParts(n *instant, t *track, parts []part, limit float64) (l
 }
 
 // seeOverlap finds out whether a part of a overlaps b, and how deep where that matters.
-func (w *sweeper) seeOverlap(t *track, p *part, bFromA, housingFromB mgl64.Mat4, overlaps func(p *part, bFromA mgl64.Mat4) bool, l *look) {
-	if !overlaps(p, bFromA) {
+func (w *sweeper) seeOverlap(t *track, p *part, bFromA, housingFromB mgl64.Mat4, overlaps func(p *part, bFromA mgl64.Mat4) (bool, int), l *look) {
+	share, work := overlaps(p, bFromA)
+	l.overlapWork += beyond(work, usualFaces)
+	if !share {
 		if l.seen && l.gap <= hair {
 			l.gap = 0
 		}
@@ -198,6 +202,7 @@ func (w *sweeper) seeDepth(t *track, p *part, bFromA, housingFromB mgl64.Mat4, a
 	}
 	l.gap = -allowed - 2*Touch
 	if o, ok := p.penetration(bFromA, allowed+2*Touch); ok {
+		l.overlapWork += beyond(o.spent, usualFaces)
 		l.gap = -o.depth
 		l.x, l.y = fold.Apply(housingFromB, o.x), fold.Apply(housingFromB, o.y)
 	}
@@ -210,9 +215,11 @@ func (p *part) clearOff(bFromA mgl64.Mat4, lift vec) bool {
 	q := p.ask()
 	q.Place(lifted, mgl64.Ident4())
 	if near, ok := q.Distance(2 * hair); ok && near.D <= hair {
-		return !p.crosses(lifted)
+		share, _ := p.crosses(lifted)
+		return !share
 	}
-	return p.open || !p.swallows(lifted)
+	in, _ := p.swallows(lifted)
+	return p.open || !in
 }
 
 // penetration returns the least shift of a that separates both, in the frame of b; ok false if it is longer than most.
@@ -221,26 +228,27 @@ func (p *part) penetration(bFromA mgl64.Mat4, most float64) (overlap, bool) {
 	left := p.left
 	switch {
 	case left == nil && len(p.b.tris) <= fewFaces:
-		return penetrationTo(a, p.b, most)
+		return penetrationTo(a, p.b, most, touchEffort)
 	case left == nil:
 		left = &rest{of: p.b, cut: &shape{}}
 	}
 	room := a.box.grow((farther + 1) * most)
-	return penetrationTo(a, left.near(&room), most)
+	return penetrationTo(a, left.near(&room), most, touchEffort)
 }
 
-// measure returns the gap between both surfaces, depth and all, in the frame of b.
-func (p *part) measure(bFromA mgl64.Mat4) (reading, bool) {
+// measure returns the gap between both surfaces, depth and all, in the frame of b; most bounds the work for a depth.
+func (p *part) measure(bFromA mgl64.Mat4, most int) (reading, bool) {
 	a := moved(p.a, bFromA)
 	if p.left != nil {
-		return p.left.measure(a, math.Inf(1))
+		return p.left.measure(a, math.Inf(1), most)
 	}
-	return measure(a, p.b, math.Inf(1))
+	return measureWith(a, p.b, math.Inf(1), most)
 }
 
 // crosses reports whether two bodies whose surfaces meet share space deeper than Touch: whether no shift by Touch along any of
-// some directions separates them; see penetration. The shapes may be parts. Of an open part a's material is not asked.
-func (p *part) crosses(bFromA mgl64.Mat4) bool {
+// some directions separates them; see penetration. So they are taken to do where finding out takes more than touchEffort. The
+// shapes may be parts; of an open part a's material is not asked. work is how many pairs of triangles were compared.
+func (p *part) crosses(bFromA mgl64.Mat4) (share bool, work int) {
 	a, b := moved(p.a, bFromA), p.b
 	if p.left != nil {
 		room := a.box.grow(3 * Touch)
@@ -249,44 +257,50 @@ func (p *part) crosses(bFromA mgl64.Mat4) bool {
 	if !p.open {
 		a = a.solid()
 	}
-	m := &mover{a: a, b: b, small: a.shrunk(Touch), reach: Touch}
+	m := &mover{a: a, b: b, small: a.shrunk(Touch), reach: Touch, most: touchEffort}
 	if stuck := m.stuck(); !stuck || p.open && len(m.cross) == 0 {
-		return false
+		return false, m.tested + m.spent
 	}
 	for _, d := range m.directions() {
 		if w := (walk{view: newView(d)}); m.advance(&w, Touch) && w.last.depth <= Touch+hair {
-			return false
+			return false, m.tested + m.spent
 		}
 	}
-	return true
+	return true, m.tested + m.spent
 }
 
 // swallows reports whether one of two bodies whose surfaces do not meet lies in the material of the other. What columns leave of
-// b is asked in two parts: the pieces that they do not reach, and those that they cut.
-func (p *part) swallows(bFromA mgl64.Mat4) bool {
-	if liesIn(p.a.connected(), p.a.points, p.b, bFromA) {
-		return true
+// b is asked in two parts: the pieces that they do not reach, and those that they cut. work is how many triangles were asked.
+func (p *part) swallows(bFromA mgl64.Mat4) (in bool, work int) {
+	if in, work = liesIn(p.a.connected(), p.a.points, p.b, bFromA); in {
+		return true, work
 	}
-	aFromB := fold.Invert(bFromA)
-	if p.left == nil || p.b == p.left.cut {
-		return liesIn(p.b.connected(), p.b.points, p.a, aFromB)
+	pieces := p.b.connected
+	if p.left != nil && p.b != p.left.cut {
+		pieces = func() []piece { return p.left.whole }
 	}
-	return liesIn(p.left.whole, p.b.points, p.a, aFromB)
+	in, more := liesIn(pieces(), p.b.points, p.a, fold.Invert(bFromA))
+	return in, work + more
 }
 
-// liesIn reports whether one of some connected pieces lies in the material of b; see within.
-func liesIn(pieces []piece, points []vec, b *shape, bFromA mgl64.Mat4) bool {
+// liesIn reports whether one of some connected pieces lies in the material of b; see lies. work is how many triangles were asked.
+func liesIn(pieces []piece, points []vec, b *shape, bFromA mgl64.Mat4) (in bool, work int) {
 	if b.whole != nil {
 		b = b.whole
 	}
 	if !b.closed {
-		return false
+		return false, 0
 	}
 	room := b.bounds()
 	for _, p := range pieces {
-		if moved := placedBox(&p.box, bFromA); room.meets(&moved) && b.contains(fold.Apply(bFromA, points[p.point])) {
-			return true
+		work++
+		if moved := placedBox(&p.box, bFromA); !room.meets(&moved) {
+			continue
+		}
+		in, asked := b.holds(fold.Apply(bFromA, points[p.point]))
+		if work += asked; in {
+			return true, work
 		}
 	}
-	return false
+	return false, work
 }

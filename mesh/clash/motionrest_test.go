@@ -108,7 +108,7 @@ func TestJigThatIsTakenAway(t *testing.T) {
 		{-0.2, seat, "contact-in-motion section:main enclosure:jig"},
 	} {
 		for _, at := range []string{"[0, 0, 0]", "[-7, 2, 40]"} { // where the jig holds it
-			line, jig := boxPiece("jig", 20, 3, -3, 30, 7, c.top)
+			line, _ := boxPiece("jig", 20, 3, -3, 30, 7, c.top)
 			if at != "[0, 0, 0]" {
 				line = strings.Replace(line, "]]}", "]], move: "+at+"}", 1)
 			}
@@ -117,7 +117,7 @@ func TestJigThatIsTakenAway(t *testing.T) {
 				src += "  - {move: board, path: [{move: " + at + "}, {move: [0, 0, 0]}]}\n"
 			}
 			p := programs(t, src)
-			jig = wallsOf(&p[0])[0]
+			jig := wallsOf(&p[0])[0]
 			m := Sweep(context.Background(), p, []Wall{jig}, 0.01, nil)
 			if told(m) != c.want || !m.Covered {
 				t.Errorf("jig to %v, held at %s, %q: %s", c.top, at, c.seat, told(m))

@@ -12,9 +12,12 @@ import (
 	"foldfit/fold"
 )
 
-// batch is how many intervals are looked at between two moments at which what was found is shared: the same on any number
-// of processors.
-const batch = 64
+// batch is how many intervals are looked at between two moments at which what was found is shared, fewBatch where a mesh is not
+// closed, since its work is counted then: the same on any number of processors.
+const (
+	batch    = 64
+	fewBatch = 12
+)
 
 // mostInstants bounds how many moments are kept for other pairs.
 const mostInstants = 256
@@ -35,6 +38,7 @@ type search struct {
 	low        [len(kinds)]float64 // proven for all settled intervals of a kind
 	done, all  float64             // intervals by their length
 	has        [len(kinds)]bool    // tracks of a kind
+	dropped    [len(kinds)]bool    // not all of a kind were followed
 	need       float64             // no track must keep more
 	todo       []spell             // taken from the queue last
 	incomplete bool
@@ -66,6 +70,9 @@ type look struct {
 	short   bool    // the gap is smaller than it must be, and no contact
 	moves   float64 // how far anything moves within the spell from its middle
 	off     float64 // how far anything is from straight lines to its ends
+
+	nodes       int // work beyond the usual: nodes compared for distances
+	overlapWork int // triangles compared for overlaps
 }
 
 func newSearch(w *sweeper, step int) *search {
@@ -82,7 +89,7 @@ func (s *search) fill() {
 	breaks := s.motion.Breaks()
 	s.queue = slices.Grow(s.queue, len(s.tracks)*(2*len(breaks)-1))
 	for _, t := range s.tracks {
-		if !s.takesPart(t) {
+		if t.dropped() || !s.takesPart(t) {
 			continue
 		}
 		for i, b := range breaks {
@@ -120,11 +127,12 @@ func (s *search) run() {
 	s.glance()
 	heap.Init(&s.queue)
 	for len(s.queue) > 0 {
-		if s.ctx.Err() != nil || s.failed != nil {
+		if s.ctx.Err() != nil || s.failed != nil || s.exhausted() {
 			s.leave()
 			return
 		}
 		todo := s.next()
+		s.looked += len(todo)
 		for i, l := range s.lookAt(todo, (*search).measure) {
 			s.take(&todo[i], &l)
 		}
@@ -169,12 +177,17 @@ func (s *search) glance() {
 func (s *search) next() []spell {
 	out := s.todo[:0]
 	most := s.mostGoal()
-	for len(out) < batch && len(s.queue) > 0 {
+	n := s.atOnce()
+	for len(out) < n && len(s.queue) > 0 {
 		if s.queue[0].low >= most {
 			s.settleAll()
 			break
 		}
 		p := s.queue.take()
+		if p.track.dropped() {
+			s.drop(&p)
+			continue
+		}
 		if p.low >= s.goal(&p) {
 			s.settle(&p, p.low, p.track.countsFrom(p.low))
 			continue
@@ -203,6 +216,10 @@ func (s *search) mostGoal() float64 {
 func (s *search) settleAll() {
 	for i := range s.queue {
 		p := &s.queue[i]
+		if p.track.dropped() {
+			s.drop(p)
+			continue
+		}
 		s.settle(p, p.low, p.track.countsFrom(p.low))
 	}
 	s.queue = s.queue[:0]
@@ -314,6 +331,7 @@ func (s *search) instantOf(at float64) *instant {
 // take adds what was seen of an interval, and divides it if that settles nothing.
 func (s *search) take(p *spell, l *look) {
 	t := p.track
+	s.wear(t, (p.from+p.to)/2, l)
 	if l.seen {
 		s.note(p, l)
 	}

@@ -103,7 +103,12 @@ type pace struct {
 //     about that line, at a distance r that stays. In all (s/w)(s/2 + r): w/2 + r for what lies beyond. For the bend itself
 //     s is its largest station and r the larger height of its faces; a mesh between its points moves no more than they.
 //   - A leg shifts by its length, and turns about an axis through a point that it carries along, at a distance that stays.
-func (n *instant) speed(a *actor, links []link) float64 { return n.pace(a, links, 0).speed }
+func (n *instant) speed(a *actor, links []link) float64 {
+	return n.pace(a, links, anyHalf).speed
+}
+
+// anyHalf asks for a pace of which only the speed and the turning matter.
+const anyHalf = -1
 
 // pace bounds how an actor moves along the links: its speed as above, the others up to a progress of half from now.
 //
@@ -111,10 +116,32 @@ func (n *instant) speed(a *actor, links []link) float64 { return n.pace(a, links
 // speed (Coriolis), and by what the frame alone does to it: at distances that meanwhile may be larger by what the links further
 // in have moved it. Alone, a bend's tangent line at s changes its velocity by the second derivative of the integral above, at
 // most s^3/(3 w^2), and what turns about an axis by its distance times the square of the rate.
-func (n *instant) pace(a *actor, links []link, half float64) (sum pace) {
-	if len(links) == 0 {
-		return sum
+func (n *instant) pace(a *actor, links []link, half float64) pace {
+	k := len(links)
+	switch {
+	case k == 0:
+		return pace{}
+	case a.number >= len(n.paces) || links[0] != a.way[0]: // seen from the far side of a bend
+		return n.pacesOf(a, links, half)[k-1]
 	}
+	kept := n.paces[a.number].Load()
+	if kept == nil || len(kept.sums) < k || half != anyHalf && half != kept.half {
+		kept = &paces{max(half, 0), n.pacesOf(a, a.way[:min(2*k, len(a.way))], max(half, 0))}
+		n.paces[a.number].Store(kept)
+	}
+	return kept.sums[k-1]
+}
+
+// paces are those of an actor along its way, link by link, up to a progress of half: all pairs of the actor share them.
+type paces struct {
+	half float64
+	sums []pace
+}
+
+// pacesOf returns the pace of an actor along the first link, the first two, and so on.
+func (n *instant) pacesOf(a *actor, links []link, half float64) []pace {
+	var sum pace
+	out := make([]pace, len(links))
 	corners := n.corners(a)
 	velocity := 0.0 // bounded all through the interval
 	for i := range links {
@@ -124,8 +151,9 @@ func (n *instant) pace(a *actor, links []link, half float64) (sum pace) {
 		velocity += p.speed + float64(p.turn*farther)
 		sum.speed += p.speed
 		sum.turn += p.turn
+		out[i] = sum
 	}
-	return sum
+	return out
 }
 
 // corners returns those of the actor's box, in the housing's frame.

@@ -75,8 +75,10 @@ func (s *search) lowOfStraight(p *spell, at moments, goal float64, l *look, lift
 	c.bFromA = fold.Invert(c.places[1][1]).Mul4(c.places[1][0])
 	low = c.goal + more
 	for _, part := range s.partsAt(at.mid(), t, nil) {
-		if c.lifted && !part.open && part.swallows(c.bFromA) {
-			return 0, false
+		if c.lifted && !part.open {
+			if in, _ := part.swallows(c.bFromA); in {
+				return 0, false
+			}
 		}
 		d, ok := c.lowOf(&part)
 		if !ok {

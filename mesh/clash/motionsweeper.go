@@ -29,6 +29,7 @@ type sweeper struct {
 	tracks  []*track
 	bends   int // how many actors are bends
 	lefts   map[string]*rest
+	looked  int // intervals measured
 	tell    func(done float64)
 
 	spare   []spell // memory that steps use one after the other

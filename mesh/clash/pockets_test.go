@@ -23,7 +23,7 @@ func TestPenetrationPostInHole(t *testing.T) {
 		}
 		m := tumble(r, 9)
 		post := block(-2+play, -2+play, -3, 2-play, 2-play, 3).shifted(x*float64(1-trial%2*2), y, 0)
-		o, ok := penetration(post.moved(m).shape(), plateWithHole(2, 10, 0.5).moved(m).shape())
+		o, ok := penetration(post.moved(m).shape(), plateWithHole(2, 10, 0.5).moved(m).shape(), plenty)
 		want := math.Hypot(x-play, max(y-play, 0))
 		if !ok || !close2(o.depth, want, 1e-9) {
 			t.Errorf("trial %d, play %.4f: depth %v along %v, want %v", trial, play, o.depth, o.dir, want)

@@ -119,22 +119,25 @@ func (g *gathered) corners(s *shape, t int32, places map[int32]int32) (out [3]in
 }
 
 // measure is measure between a and the rest. For an overlap only what lies about a is copied: a way out no longer than the
-// breadth of that meets nothing else.
-func (r *rest) measure(a *shape, limit float64) (n reading, ok bool) {
+// breadth of that meets nothing else. most bounds the pairs of triangles compared; see penetration.
+func (r *rest) measure(a *shape, limit float64, most int) (n reading, ok bool) {
 	n, ok, clear := r.apart(a, limit)
-	out := a.solid()
+	out, spent := a.solid(), 0
 	for reach := float64(deepest); !clear; reach *= 8 {
 		room := out.box.grow((farther + 1) * reach)
 		b := r.near(&room)
 		if of := r.of.bounds(); room.holds(of.lo) && room.holds(of.hi) {
-			return measure(a, b, limit)
+			m, found := measureWith(a, b, limit, most-spent)
+			m.spent += spent
+			return m, found
 		}
-		o, found := penetrationTo(out, b, reach)
+		o, found := penetrationTo(out, b, reach, most-spent)
+		spent += o.spent
 		switch {
 		case found && o.depth <= reach:
-			return reading{gap: -o.depth, x: o.x, y: o.y, a: out.id(o.a), b: b.id(o.b), dir: o.dir}, true
+			return reading{gap: -o.depth, x: o.x, y: o.y, a: out.id(o.a), b: b.id(o.b), dir: o.dir, spent: spent, rough: o.rough}, true
 		case !found && ok && n.gap <= hair && !overlapping(out, b):
-			n.gap, n.dir = 0, vec{}
+			n.gap, n.dir, n.spent = 0, vec{}, spent
 			return n, true
 		}
 	}

@@ -29,7 +29,7 @@ func TestRest(t *testing.T) {
 		got, ok, clear := left.apart(a, math.Inf(1))
 		want, found := measure(a, whole, math.Inf(1))
 		apart := !found || want.gap > hair
-		if deep, ok := left.measure(a, math.Inf(1)); ok != found || ok && !close2(deep.gap, want.gap, 1e-6) {
+		if deep, ok := left.measure(a, math.Inf(1), plenty); ok != found || ok && !close2(deep.gap, want.gap, 1e-6) {
 			t.Errorf("trial %d: measured %v %v, want %v %v", trial, deep.gap, ok, want.gap, found)
 		}
 		switch {

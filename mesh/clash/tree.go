@@ -44,15 +44,6 @@ func newShape(points []vec, tris [][3]int32, closed bool) *shape {
 	return s
 }
 
-// renumber gives the triangles the numbers that the list from which the shape was made has for them.
-func (s *shape) renumber(list []int32) {
-	ids := make([]int32, len(s.ids)) // the old ones are the surface's
-	for i, k := range s.ids {
-		ids[i] = list[k]
-	}
-	s.ids = ids
-}
-
 // grow appends the subtree over leaves, given where each of them starts and the last one ends.
 func (s *shape) grow(starts []int32) {
 	leaves := len(starts) - 1

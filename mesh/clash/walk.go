@@ -12,7 +12,7 @@ type walk struct {
 }
 
 // advance walks on to the shift limit and reports whether the shrunk body comes clear before; w.last is then the way out.
-// Pauses between contacts of less than a hair are cracks left by rounding. After plenty pairs it gives up.
+// Pauses between contacts of less than a hair are cracks left by rounding. When plenty pairs are compared it gives up.
 func (m *mover) advance(w *walk, limit float64) bool {
 	for w.run < limit {
 		for before := math.Inf(-1); w.run > before && w.run < limit; {
@@ -23,7 +23,7 @@ func (m *mover) advance(w *walk, limit float64) bool {
 			return false
 		}
 		next := m.pause(w, limit, m.meeting(w, 0, 0))
-		if m.spent > plenty {
+		if m.plenty() {
 			return false
 		}
 		if next > w.run+hair && m.free(along(vec{}, (w.run+next)/2, w.d)) {
@@ -63,7 +63,7 @@ func (m *mover) halves(w *walk, at meeting) (x, y meeting, leaf bool) {
 // push lengthens the way that the body is known to be stuck by the contacts that hold it at its end, those first that may
 // hold it longest.
 func (m *mover) push(w *walk, limit float64, at meeting) {
-	if at.from > at.to || at.to <= w.run || at.from > w.run+hair || w.run >= limit || m.spent > plenty {
+	if at.from > at.to || at.to <= w.run || at.from > w.run+hair || w.run >= limit || m.plenty() {
 		return
 	}
 	x, y, leaf := m.halves(w, at)
@@ -84,7 +84,7 @@ func (m *mover) push(w *walk, limit float64, at meeting) {
 
 // pause returns the shift at which the next contact after w.run begins, limit if none does before.
 func (m *mover) pause(w *walk, limit float64, at meeting) float64 {
-	if at.from > at.to || at.to <= w.run || at.from >= limit || m.spent > plenty {
+	if at.from > at.to || at.to <= w.run || at.from >= limit || m.plenty() {
 		return limit
 	}
 	x, y, leaf := m.halves(w, at)

@@ -73,6 +73,7 @@ func (l *loaded) reaching(x *node, limit float64) (some uint) {
 
 // leaves compares all triangles of two leaves.
 func (q *Query) leaves(a, b int32) {
+	q.count++
 	some := q.fetch(a, b, q.limit)
 	for i := range q.pa.count {
 		if some>>i&1 == 0 {

@@ -44,6 +44,7 @@ type Query struct {
 	bound float64 // squared: boxes this far apart are of no interest; -Inf ends the search
 	limit float64 // its root
 	stop  float64 // a distance that ends the search
+	count int     // see Visited
 	todo  []pair
 	skipA Mask // triangles to leave out
 	skipB Mask
@@ -116,6 +117,10 @@ func (q *Query) Distance(limit float64) (n Nearest, ok bool) {
 	}
 	return n, true
 }
+
+// Visited returns how many pairs of nodes of both trees all searches of the query have divided or compared: a measure of work
+// that is the same on every machine.
+func (q *Query) Visited() int { return q.count }
 
 // Within reports whether the surfaces are limit or less apart, to Tolerance. It stops at the first pair that is, and so is
 // faster than Distance.

@@ -101,6 +101,7 @@ func childOf(e *pair, low *[wide]float64, j int, first, second int8) pair {
 
 // children divides the larger node of a pair and returns how far its children are from the other node, squared.
 func (q *Query) children(e *pair, low *[wide]float64) (first, second int8) {
+	q.count++
 	ga, gb := &q.a.levels[e.la][e.a/wide], &q.b.levels[e.lb][e.b/wide]
 	if e.lb > 0 && (e.la == 0 || gb.size(e.b) >= ga.size(e.a)) {
 		q.fromA.move(ga, e.a, q.toB)
