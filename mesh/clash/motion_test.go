@@ -113,6 +113,17 @@ func TestArmPastCorner(t *testing.T) {
 		if len(got.Worst) != len(got.Findings) {
 			t.Fatalf("required %v of %v: %d gaps for %s", c.clearance, want, len(got.Worst), told(got))
 		}
+		for _, f := range got.Findings {
+			var allowed float64
+			_, tail, _ := strings.Cut(f.Hint, "gap: ")
+			if _, err := fmt.Sscanf(tail, "%g", &allowed); err != nil || allowed < want-Resolution-0.001 {
+				t.Errorf("hint %q: %v, %v", f.Hint, allowed, err)
+			}
+			src, post := liftPast(allowed, x, z, 40)
+			if again := sweep(t, src, post); len(again.Findings) > 0 {
+				t.Errorf("with the gap that the hint allows, %v: %s", allowed, told(again))
+			}
+		}
 		for _, w := range got.Worst {
 			if w.Low > want+1e-6 || w.Gap < want-1e-6 || w.Gap-w.Low > Resolution+1e-9 || w.Required != c.clearance || w.Contact || w.Kind != "enclosure" ||
 				w.Between != g.Between || math.Abs(w.Progress-g.Progress) > 0.01 {

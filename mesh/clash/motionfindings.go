@@ -269,7 +269,7 @@ func (w *sweeper) tooNear(t *track, worst *sighting) (finding.Finding, StepGap) 
 		toward = " along " + direction(r.dir)
 	}
 	f.Hint = fmt.Sprintf("lead %s %s farther%s there, or allow it: clearance: {pairs: [{between: [%s, %s], gap: %s}]}", t.a.name,
-		c.up(required-gap), toward, t.a.name, t.b.name, c.down(gap))
+		c.up(required-gap), toward, t.a.name, t.b.name, c.down(max(0, min(gap, worst.gap-Resolution)))) // as much as is proven
 	f.Source = fmt.Sprintf("clearance of the design (%s), and no more than both keep at rest; the smallest gap on the way to %s", kinds[t.kind], c.mm(Resolution))
 	return f, w.stepGap(t, m, &r, worst.gap-Resolution, false)
 }
