@@ -17,7 +17,7 @@ func (p *page) gaps(r Run) {
 		return
 	}
 	for _, name := range r.checked() {
-		title := "Gaps in " + p.unit()
+		title := "Gaps in " + p.unitsNamed()
 		if r.several() || name != fold.FoldedPosture {
 			title += ", posture " + name
 		}

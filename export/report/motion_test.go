@@ -57,3 +57,17 @@ func TestCompareGapsOfTheMotion(t *testing.T) {
 	after.Motion.Worst[0].Gap = 0.4
 	inOrder(t, compared(t, Compare(side(t, before), side(t, after), "test")), "enclosure component:U1 - enclosure:lid: from 0.20 to 0.40, on the way")
 }
+
+// The part of a hinge's line that a gap's loss is told for is a round length of the design's units, and the loss goes with it.
+func TestTenth(t *testing.T) {
+	for units, want := range map[fold.Units]string{fold.MM: "0.1 mm", fold.Mil: "5 mil", fold.Inch: "0.005 in"} {
+		s := speech{units}
+		mm, words := s.tenth()
+		if plain(words) != want || s.length(mm) != map[fold.Units]string{fold.MM: "0.10", fold.Mil: "5.0", fold.Inch: "0.0050"}[units] {
+			t.Errorf("%s: %v mm, %q", units, mm, words)
+		}
+	}
+	if got := (speech{fold.Inch}).unitsNamed(); got != "inches" {
+		t.Errorf("inches are called %q", got)
+	}
+}

@@ -21,6 +21,25 @@ func (s speech) unit() string {
 	return string(s.units)
 }
 
+// unitsNamed returns the units for a sentence: "mm", "mil", "inches".
+func (s speech) unitsNamed() string {
+	if s.units == fold.Inch {
+		return "inches"
+	}
+	return s.unit()
+}
+
+// tenth returns about 0.1 mm as a round length of the design's units: how many mm it is, and in words.
+func (s speech) tenth() (mm float64, words string) {
+	switch s.units {
+	case fold.Mil:
+		return 0.127, "5" + tie + "mil"
+	case fold.Inch:
+		return 0.127, "0.005" + tie + "in"
+	}
+	return 0.1, "0.1" + tie + "mm"
+}
+
 // digits returns how many decimals stand for about 0.01 mm, or 0.001 mm for lengths under 0.1 mm.
 func (s speech) digits(mm float64) int {
 	d := 2

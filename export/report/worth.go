@@ -103,6 +103,7 @@ func (r Run) lossWords(w *tolerance.Worth, s speech) string {
 	loss := func(i int) float64 { angle, line := w.Gains[i].Loss(); return angle + line }
 	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(loss(b), loss(a)) })
 	var parts []string
+	step, stepWords := s.tenth()
 	for _, i := range order {
 		angle, line := w.Gains[i].Loss()
 		if len(parts) == worthNamed || angle < 5e-4 && line < 5e-4 {
@@ -113,7 +114,7 @@ func (r Run) lossWords(w *tolerance.Worth, s speech) string {
 			by = append(by, s.size(angle)+" a degree")
 		}
 		if line >= 5e-4 {
-			by = append(by, s.size(line)+" each 0.1"+tie+"mm of the line")
+			by = append(by, s.size(line*step/0.1)+" each "+stepWords+" of the line")
 		}
 		parts = append(parts, r.Tree.Design.Hinges[i].Name+" "+strings.Join(by, " and "))
 	}

@@ -26,7 +26,7 @@ func checkUnits(b Board) []finding.Finding {
 	say := func(f finding.Finding, value, limit float64, what string) {
 		f.Severity, f.Value, f.Limit, f.Unit = finding.Warning, finding.Number(value), finding.Number(limit), "mm"
 		f.Message = what
-		f.Hint = fmt.Sprintf("plain numbers are in %s; write another unit with the value, as in `18 um` or `1 mil`", b.say().Unit())
+		f.Hint = fmt.Sprintf("plain numbers are in %s; write another unit with the value, as in `18 um` or `1 mil`", numbersOf(b.say().Unit()))
 		out = append(out, f)
 	}
 	for i := range d.Stackups {
@@ -96,4 +96,12 @@ func extent(points []flat.Pt, u flat.Pt) float64 {
 		lo, hi = min(lo, p.Dot(u)), max(hi, p.Dot(u))
 	}
 	return hi - lo
+}
+
+// numbersOf names what plain numbers count.
+func numbersOf(unit string) string {
+	if unit == "in" {
+		return "inches"
+	}
+	return unit
 }
