@@ -148,8 +148,8 @@ const mostPolish = 50 * Touch
 // polish walks the end of a way again with the body as it is, and follows it downhill. Where that leads far off, a contact that
 // is none but for rounding is in the way: then the way stays.
 func (m *mover) polish(best walk) walk {
-	if m.reach <= hair {
-		return best
+	if m.reach <= hair || dot(best.cut.n, best.d) > sameTurn {
+		return best // straight out of its last contact
 	}
 	real := &mover{a: m.a, small: m.a.shrunk(hair), b: m.b, reach: hair, cross: m.cross, spent: m.spent, most: m.most}
 	w := walk{view: best.view, run: best.last.depth - 2*hair}
