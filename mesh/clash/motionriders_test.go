@@ -47,3 +47,20 @@ func TestPieceThatRidesIntoAnother(t *testing.T) {
 		t.Errorf("meets at %v of 150 degrees (%v): %q; all: %s", meets, meets/150, found, told(m))
 	}
 }
+
+// A piece that rides on the board and one that it moves against are not compared where a mesh is open; that is told.
+func TestOpenMeshesOfRiders(t *testing.T) {
+	line, _ := boxPiece("cell", 40, 0, 0.1, 50, 10, 4)
+	line = strings.Replace(line, "]]}", "]], on: arm}", 1)
+	stop, _ := boxPiece("stop", 20, -5, 12, 24, 15, 60)
+	src := strings.Replace(strip(90, 1.5, "enclosure:\n"+line+stop), "flex: film", "flex: film\nsections: {arm: {stackup: film, area: {rect: [36, 0, 60, 10]}}}", 1)
+	for open, name := range []string{"enclosure:cell", "enclosure:stop"} {
+		p := programs(t, src+"sequence: [{bend: [neck]}]\n")
+		walls := wallsOf(&p[0])
+		walls[open].Closed = false
+		m := Sweep(context.Background(), p, walls, 0.01, nil)
+		if len(m.Unchecked) != 1 || len(m.Unchecked[0].On) != 1 || m.Unchecked[0].On[0] != name || m.Covered || m.Stopped {
+			t.Errorf("%s open: %+v, covered %v, stopped %v", name, m.Unchecked, m.Covered, m.Stopped)
+		}
+	}
+}
