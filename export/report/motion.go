@@ -41,20 +41,37 @@ func (r Run) motion() *motionJSON {
 	return out
 }
 
-// motionWords says how near things come in each step.
+// motionWords says what was proven of the way, and how near things come in each step.
 func (r Run) motionWords(s speech) []string {
 	if r.Motion == nil {
 		return nil
 	}
-	covered := "proven for every moment: "
-	if r.Motion.Stopped {
-		covered = "NOT wholly proven: "
-	}
-	out := []string{covered + r.Motion.Scope}
+	out := []string{r.MotionProof() + ": " + r.Motion.Scope}
 	for _, n := range r.Motion.Steps {
-		out = append(out, fmt.Sprintf("%s, %s: %s to %s between %s and %s at %.0f%s%%", r.stepWords(n), n.Kind, s.size(n.Low), s.size(n.Gap), n.Between[0], n.Between[1], 100*n.Progress, tie))
+		out = append(out, fmt.Sprintf("%s, %s: %s at %.0f%s%%", r.stepWords(n), n.Kind, nearWords(n, s), 100*n.Progress, tie))
 	}
 	return out
+}
+
+// MotionProof returns in words how far the way was proven: "proven clear at every moment". "" where nobody asked.
+func (r Run) MotionProof() string {
+	switch {
+	case r.Motion == nil:
+		return ""
+	case r.Motion.Stopped:
+		return "NOT wholly proven"
+	case len(r.Motion.Findings) > 0:
+		return "followed through every moment, with findings"
+	}
+	return "proven clear at every moment"
+}
+
+// nearWords says how near two bodies come, or how deep they overlap.
+func nearWords(n clash.StepGap, s speech) string {
+	if n.Gap < 0 && n.Gap == n.Low {
+		return fmt.Sprintf("%s and %s overlap, %s deep", n.Between[0], n.Between[1], s.size(-n.Gap))
+	}
+	return fmt.Sprintf("%s to %s between %s and %s", s.size(n.Low), s.size(n.Gap), n.Between[0], n.Between[1])
 }
 
 // stepWords says which step is meant: "step 2 (close)", "to posture open", or "on the way" where nobody has said how.

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"foldfit/fold"
+	"foldfit/fold/finding"
 	"foldfit/mesh/clash"
 )
 
@@ -70,4 +71,15 @@ func TestTenth(t *testing.T) {
 	if got := (speech{fold.Inch}).unitsNamed(); got != "inches" {
 		t.Errorf("inches are called %q", got)
 	}
+}
+
+// A way with a contact on it is not called clear, and an overlap is told as its depth.
+func TestMotionWords(t *testing.T) {
+	r := moving(t)
+	inOrder(t, text(t, r, TextOptions{}), "proven clear at every moment: the sequence", "step 1, enclosure: 0.29 mm to 0.30 mm between component:U1 and enclosure:tray at 25 %")
+	r.Motion.Findings = []finding.Finding{{Rule: "contact-in-motion", Severity: finding.Error}}
+	r.Motion.Steps[1].Gap, r.Motion.Steps[1].Low = -0.4, -0.4
+	inOrder(t, text(t, r, TextOptions{}), "followed through every moment, with findings: the sequence", "step 1, enclosure: component:U1 and enclosure:tray overlap, 0.40 mm deep at 25 %")
+	r.Motion.Stopped = true
+	inOrder(t, text(t, r, TextOptions{}), "NOT wholly proven: the sequence")
 }

@@ -54,8 +54,8 @@ func (p *page) allNotes() []note {
 	} else {
 		if m := p.run.Motion; m == nil {
 			out = append(out, note{"Not checked", "the way into this shape and into the housing: this page shows and judges end shapes only"})
-		} else if !m.Stopped {
-			out = append(out, note{"Notes", "The way into this shape is proven for every moment: " + m.Scope + "."})
+		} else {
+			out = append(out, note{"Notes", "The way into this shape is " + p.run.MotionProof() + ": " + m.Scope + "."})
 		}
 		out = append(out,
 			note{"Notes", "Folded views and sections show the posture " + p.run.Posture + " in nominal sizes, bends as cylinders (flex that is " +

@@ -15,7 +15,7 @@ var (
 	}
 	motionMethod = Method{
 		Formula: "distance at the middle of an interval of a step, less bounds on how far both bodies can move in it; halved until proven",
-		Inputs:  "the design's `sequence`, hinges turning at constant rates, paths as written; the bodies and the housing's meshes",
+		Inputs:  "the design's `sequence`, hinges turning at constant rates, paths as written (without one all hinges together, board and parts alone, as advice); the bodies and the housing's meshes",
 		Source:  "geometry: product of hinge motions, with the curvature of each bend", Trust: "certified for every moment of the written path; cylindrical bends, nominal sizes; proven to 0.01 mm: bodies together thinner than that may pass each other",
 	}
 	conceded = Method{

@@ -40,6 +40,8 @@ func (b Board) noRoom(i int, w written) string {
 	switch {
 	case one.depth == 0:
 		return ""
+	case near.depth > 0 && far.depth > 0 && width <= near.depth+far.depth:
+		return fmt.Sprintf("; there is no room for that between %s and %s: move them apart, or use thinner flex", near.what, far.what)
 	case near.depth > 0 && far.depth > 0:
 		return fmt.Sprintf("; the neck is %s long, from %s to %s, and has no room for that: make it %s longer, or use thinner flex",
 			b.say().Down(width-near.depth-far.depth), near.what, far.what, b.say().Up(near.depth+far.depth))

@@ -49,7 +49,8 @@ func (l Lengths) size(mm float64, decimals int) string {
 func (l Lengths) Length(mm float64) string {
 	finer := 0
 	switch a := math.Abs(mm); {
-	case a != 0 && a < 0.01:
+	case a == 0:
+	case a < 0.01:
 		finer = 2
 	case a < 0.1:
 		finer = 1

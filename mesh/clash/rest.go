@@ -32,15 +32,7 @@ func (s *shape) rest(columns []column) *rest {
 			return // inside of one
 		}
 		c.id = s.id(i)
-		var ring [3]int32
-		for k, p := range s.tris[i] {
-			at, ok := local[p]
-			if !ok {
-				at = int32(len(c.points))
-				local[p], c.points = at, append(c.points, s.points[p])
-			}
-			ring[k] = at
-		}
+		ring := s.copied(i, local, &c.points)
 		c.cut(ring[:], near)
 	})
 	r.cut = newShape(c.points, c.tris, s.closed)
@@ -99,19 +91,19 @@ func (g *gathered) add(s *shape, but proximity.Mask) {
 		}
 		for k := range n.count {
 			if t := s.at(n.first + k); !but.Has(t) {
-				g.tris, g.ids = append(g.tris, g.corners(s, t, places)), append(g.ids, s.id(t))
+				g.tris, g.ids = append(g.tris, s.copied(t, places, &g.points)), append(g.ids, s.id(t))
 			}
 		}
 	}
 }
 
-// corners returns the places of a triangle's points among those gathered.
-func (g *gathered) corners(s *shape, t int32, places map[int32]int32) (out [3]int32) {
+// copied copies the corners of triangle t to points, unless places says that they are there, and returns where they are.
+func (s *shape) copied(t int32, places map[int32]int32, points *[]vec) (out [3]int32) {
 	for k, p := range s.tris[t] {
 		at, ok := places[p]
 		if !ok {
-			at = int32(len(g.points))
-			places[p], g.points = at, append(g.points, s.points[p])
+			at = int32(len(*points))
+			places[p], *points = at, append(*points, s.points[p])
 		}
 		out[k] = at
 	}
